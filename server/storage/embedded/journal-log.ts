@@ -1,0 +1,116 @@
+import { crc32 } from 'node:zlib';
+import Database from 'better-sqlite3';
+
+// The log itself, synchronous, on one thread. journal-worker.ts gives it that thread; nothing else may open the file.
+
+export interface Entry {
+  readonly project: string;
+  readonly doc: string;
+  readonly account: string;
+  readonly body: Uint8Array;
+}
+
+export interface Snapshot {
+  readonly project: string;
+  readonly doc: string;
+  readonly body: Uint8Array;
+  readonly upToSeq: number;
+}
+
+export type SnapshotOutcome = 'replaced' | 'unknown-sequence';
+
+interface Row {
+  readonly seq: number;
+  readonly sum: number;
+  readonly body: Buffer;
+}
+
+const schema = `
+CREATE TABLE IF NOT EXISTS head (project TEXT PRIMARY KEY NOT NULL, seq INTEGER NOT NULL) WITHOUT ROWID;
+CREATE TABLE IF NOT EXISTS entry (
+  project TEXT NOT NULL, doc TEXT NOT NULL, seq INTEGER NOT NULL, kind TEXT NOT NULL CHECK (kind IN ('update', 'snapshot')),
+  account TEXT NOT NULL, sum INTEGER NOT NULL, body BLOB NOT NULL, UNIQUE (project, doc, seq)
+);
+CREATE TABLE IF NOT EXISTS probe (id INTEGER PRIMARY KEY, tries INTEGER NOT NULL);`;
+
+export interface JournalLog {
+  /** One transaction for all; the sequence numbers in the same order. Throws if not one of them was kept. */
+  append(entries: readonly Entry[]): readonly number[];
+  /** Entries in order. `damaged` names the first whose bytes do not match their checksum. */
+  load(project: string, doc: string): { bodies: readonly Uint8Array[]; seq: number } | { damaged: number };
+  replace(snapshot: Snapshot): SnapshotOutcome;
+  head(project: string): number;
+  /** A real commit that changes nothing anybody reads. Throws while writing does not work. */
+  probe(): void;
+  close(): void;
+}
+
+export function openLog(file: string, busyTimeout: number): JournalLog {
+  const db = openDurable(file, busyTimeout);
+  db.exec(schema);
+  const tick = db.prepare('INSERT INTO probe VALUES (1, 1) ON CONFLICT (id) DO UPDATE SET tries = tries + 1');
+  return { ...writes(db), ...reads(db), probe: () => void tick.run(), close: () => void db.close() };
+}
+
+function openDurable(file: string, busyTimeout: number): Database.Database {
+  const db = new Database(file, { timeout: busyTimeout });
+  try {
+    db.pragma('journal_mode = WAL');
+    // On every open: SQLite reopens a write-ahead log with NORMAL, where power loss may take back a commit.
+    db.pragma('synchronous = FULL');
+    const mode = db.pragma('journal_mode', { simple: true });
+    const synchronous = db.pragma('synchronous', { simple: true });
+    if (mode !== 'wal' || synchronous !== 2) throw new Error(`journal opened with ${mode}, synchronous ${synchronous}`);
+    return db;
+  } catch (error) {
+    db.close();
+    throw error;
+  }
+}
+
+function writes(db: Database.Database): Pick<JournalLog, 'append' | 'replace'> {
+  // The head has its own row because compaction removes entries and numbers must never come again.
+  const next = db
+    .prepare<[string], number>(
+      'INSERT INTO head VALUES (?, 1) ON CONFLICT (project) DO UPDATE SET seq = seq + 1 RETURNING seq',
+    )
+    .pluck();
+  const insert = db.prepare('INSERT INTO entry (project, doc, seq, kind, account, sum, body) VALUES (?, ?, ?, ?, ?, ?, ?)');
+  const account = db
+    .prepare<[string, string, number], string>('SELECT account FROM entry WHERE project = ? AND doc = ? AND seq = ?')
+    .pluck();
+  const remove = db.prepare('DELETE FROM entry WHERE project = ? AND doc = ? AND seq <= ?');
+  const append = db.transaction((entries: readonly Entry[]) =>
+    entries.map((entry) => {
+      const seq = next.get(entry.project);
+      if (seq === undefined) throw new Error('the journal gave no sequence number');
+      insert.run(entry.project, entry.doc, seq, 'update', entry.account, crc32(entry.body), entry.body);
+      return seq;
+    }),
+  );
+  const replace = db.transaction(({ project, doc, body, upToSeq }: Snapshot): SnapshotOutcome => {
+    const by = account.get(project, doc, upToSeq);
+    if (by === undefined) return 'unknown-sequence';
+    remove.run(project, doc, upToSeq);
+    insert.run(project, doc, upToSeq, 'snapshot', by, crc32(body), body);
+    return 'replaced';
+  });
+  return { append: (entries) => append.immediate(entries), replace: (snapshot) => replace.immediate(snapshot) };
+}
+
+function reads(db: Database.Database): Pick<JournalLog, 'load' | 'head'> {
+  const all = db.prepare<[string, string], Row>(
+    'SELECT seq, sum, body FROM entry WHERE project = ? AND doc = ? ORDER BY seq',
+  );
+  const head = db.prepare<[string], number>('SELECT seq FROM head WHERE project = ?').pluck();
+  return {
+    load: (project, doc) => {
+      const rows = all.all(project, doc);
+      const damaged = rows.find((row) => crc32(row.body) !== row.sum);
+      if (damaged) return { damaged: damaged.seq };
+      // Copied out: SQLite's buffers may share one memory block, which can't be handed to another thread.
+      return { bodies: rows.map((row) => Uint8Array.from(row.body)), seq: rows.at(-1)?.seq ?? 0 };
+    },
+    head: (project) => head.get(project) ?? 0,
+  };
+}

@@ -1,0 +1,62 @@
+import { parentPort, workerData } from 'node:worker_threads';
+import { type Entry, type JournalLog, openLog, type Snapshot } from './journal-log.ts';
+
+// Body of the journal's thread: fsync may take many milliseconds, and no socket may wait for it.
+
+export type JournalRequest =
+  | { readonly kind: 'append'; readonly entries: readonly Entry[] }
+  | { readonly kind: 'load'; readonly project: string; readonly doc: string }
+  | { readonly kind: 'replace'; readonly snapshot: Snapshot }
+  | { readonly kind: 'head'; readonly project: string }
+  | { readonly kind: 'recover' }
+  | { readonly kind: 'close' };
+
+export interface JournalStart {
+  readonly file: string;
+  /** How long a write waits for another process's lock, ms. */
+  readonly busyTimeout: number;
+}
+
+export type JournalAnswer = { readonly id: number } & ({ readonly value: unknown } | { readonly fault: string });
+
+const { file, busyTimeout }: JournalStart = workerData;
+let log: JournalLog | undefined;
+
+function open(): JournalLog {
+  log ??= openLog(file, busyTimeout);
+  return log;
+}
+
+function recover(): void {
+  // A failed write may leave the connection in any state: only a new one is trusted.
+  log?.close();
+  log = undefined;
+  open().probe();
+}
+
+function answer(request: JournalRequest): unknown {
+  switch (request.kind) {
+    case 'append':
+      return open().append(request.entries);
+    case 'load':
+      return open().load(request.project, request.doc);
+    case 'replace':
+      return open().replace(request.snapshot);
+    case 'head':
+      return open().head(request.project);
+    case 'recover':
+      return recover();
+    case 'close':
+      return log?.close();
+  }
+}
+
+parentPort?.on('message', ({ id, request }: { id: number; request: JournalRequest }) => {
+  try {
+    parentPort?.postMessage({ id, value: answer(request) } satisfies JournalAnswer);
+  } catch (error) {
+    const fault = error instanceof Error ? error.message : String(error);
+    parentPort?.postMessage({ id, fault } satisfies JournalAnswer);
+  }
+  if (request.kind === 'close') parentPort?.close();
+});

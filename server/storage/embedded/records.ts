@@ -1,0 +1,21 @@
+import type { Records } from '../ports.ts';
+import { openDatabase } from './database.ts';
+import { peopleRecords } from './people-records.ts';
+import { projectRecords } from './project-records.ts';
+import { workRecords } from './work-records.ts';
+
+const probeKey = 'probe';
+
+/** The records in one SQLite file, made or migrated as needed. Its folder must exist. */
+export async function openRecords(file: string): Promise<Records> {
+  const db = await openDatabase(file);
+  const work = workRecords(db);
+  return {
+    ...peopleRecords(db),
+    ...projectRecords(db),
+    ...work,
+    // A real write: a full disk or a read-only file shows only there.
+    probe: () => work.putSetting(probeKey, ''),
+    close: () => db.close(),
+  };
+}

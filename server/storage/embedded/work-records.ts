@@ -1,0 +1,112 @@
+import { boundsSchema, scanUnitSchema } from '../../../shared/protocol/http.ts';
+import type { Records, Scan } from '../ports.ts';
+import type { RecordsDatabase } from './database.ts';
+
+type WorkRecords = Pick<
+  Records,
+  | 'addScan'
+  | 'scan'
+  | 'scans'
+  | 'appendSignOff'
+  | 'signOffs'
+  | 'lastSignOff'
+  | 'bindClient'
+  | 'clientBindings'
+  | 'setting'
+  | 'putSetting'
+>;
+
+export function workRecords(db: RecordsDatabase): WorkRecords {
+  return { ...scanRecords(db), ...signOffRecords(db), ...smallRecords(db) };
+}
+
+function scanRecords(db: RecordsDatabase) {
+  return {
+    addScan: (scan) =>
+      db.run(async (tx) => {
+        const { projectId, sha256, unit } = scan;
+        const row = await tx.scan.findUnique({ where: { projectId_sha256_unit: { projectId, sha256, unit } } });
+        if (row) return readScan(row);
+        const { bounds, bytes, ...rest } = scan;
+        await tx.scan.create({ data: { ...rest, bytes: BigInt(bytes), boundsJson: JSON.stringify(bounds) } });
+        return scan;
+      }),
+    scan: (projectId, id) =>
+      db.run(async (tx) => {
+        const row = await tx.scan.findFirst({ where: { id, projectId } });
+        return row ? readScan(row) : undefined;
+      }),
+    scans: (projectId) =>
+      db.run(async (tx) => {
+        const rows = await tx.scan.findMany({
+          where: { projectId },
+          orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
+        });
+        return rows.map(readScan);
+      }),
+  } satisfies Partial<WorkRecords>;
+}
+
+function signOffRecords(db: RecordsDatabase) {
+  return {
+    appendSignOff: (signOff) =>
+      db.run(async (tx) => {
+        const last = await tx.signOff.findFirst({
+          where: { projectId: signOff.projectId },
+          orderBy: { seq: 'desc' },
+        });
+        const follows = last
+          ? signOff.seq === last.seq + 1 && signOff.previousHash === last.hash
+          : signOff.seq === 1;
+        if (!follows) return 'moved';
+        await tx.signOff.create({ data: signOff });
+        return 'appended';
+      }),
+    signOffs: (projectId, gate) =>
+      db.run((tx) =>
+        tx.signOff.findMany({
+          where: gate === undefined ? { projectId } : { projectId, gate },
+          orderBy: { seq: 'asc' },
+        }),
+      ),
+    lastSignOff: (projectId) =>
+      db.run(async (tx) => {
+        const row = await tx.signOff.findFirst({ where: { projectId }, orderBy: { seq: 'desc' } });
+        return row ?? undefined;
+      }),
+  } satisfies Partial<WorkRecords>;
+}
+
+function smallRecords(db: RecordsDatabase) {
+  return {
+    bindClient: ({ projectId, doc, clientId, accountId }) =>
+      db.run(async (tx) => {
+        const key = { projectId, doc, clientId: String(clientId) };
+        const row = await tx.clientId.findUnique({ where: { projectId_doc_clientId: key } });
+        if (row) return row.accountId;
+        await tx.clientId.create({ data: { ...key, accountId } });
+        return accountId;
+      }),
+    clientBindings: (projectId, doc) =>
+      db.run(async (tx) => {
+        const rows = await tx.clientId.findMany({ where: { projectId, doc } });
+        return new Map(rows.map((row) => [Number(row.clientId), row.accountId]));
+      }),
+    setting: (key) => db.run(async (tx) => (await tx.setting.findUnique({ where: { key } }))?.value),
+    putSetting: (key, value) =>
+      db.run(async (tx) => {
+        await tx.setting.upsert({ where: { key }, create: { key, value }, update: { value } });
+      }),
+  } satisfies Partial<WorkRecords>;
+}
+
+interface ScanRow extends Omit<Scan, 'bounds' | 'bytes' | 'unit'> {
+  readonly bytes: bigint;
+  readonly boundsJson: string;
+  readonly unit: string;
+}
+
+function readScan({ boundsJson, bytes, unit, ...rest }: ScanRow): Scan {
+  const bounds = boundsSchema.parse(JSON.parse(boundsJson));
+  return { ...rest, bytes: Number(bytes), unit: scanUnitSchema.parse(unit), bounds };
+}

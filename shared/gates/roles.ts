@@ -1,0 +1,3 @@
+/** Roles a person can hold in a project; one person may hold several. */
+export const roles = ['lead', 'designer', 'scanner', 'printer', 'machinist', 'welder', 'reviewer'] as const;
+export type Role = (typeof roles)[number];

@@ -1,0 +1,79 @@
+import { z } from 'zod';
+
+/** One row of the error table: `status` is the HTTP status, `title` the same words for every case of this code. */
+interface ErrorRow {
+  readonly status: number;
+  readonly title: string;
+}
+
+/** Every refusal the server can give, over HTTP and (by code) over the sockets. A code is never reused for another meaning. */
+export const errors = {
+  'bad-json': { status: 400, title: 'The request body is not valid JSON' },
+  'bad-request': { status: 400, title: 'The request does not have the expected shape' },
+  'not-signed-in': { status: 401, title: 'Sign in first' },
+  'wrong-credentials': { status: 401, title: 'Login or password is wrong' },
+  'bad-origin': { status: 403, title: 'The request comes from another site' },
+  'wrong-role': { status: 403, title: 'Your roles in this project do not allow this' },
+  'wrong-setup-code': { status: 403, title: 'The setup code is wrong' },
+  'not-found': { status: 404, title: 'There is nothing here for you' },
+  'method-not-allowed': { status: 405, title: 'This address does not take that method' },
+  'already-set-up': { status: 409, title: 'This server already has an account' },
+  'login-taken': { status: 409, title: 'This login is already in use' },
+  'facts-moved': { status: 409, title: 'The facts have changed since you looked' },
+  'upload-offset': { status: 409, title: 'The upload does not continue where the server stands' },
+  'invite-gone': { status: 410, title: 'This invite can no longer be used' },
+  'upload-gone': { status: 410, title: 'This upload is no longer kept' },
+  'tus-version': { status: 412, title: 'The upload protocol version is missing or not supported' },
+  'too-large': { status: 413, title: 'The request is larger than allowed' },
+  'unsupported-type': { status: 415, title: 'The request body has an unexpected content type' },
+  'weak-password': { status: 422, title: 'This password is too easy to guess' },
+  'empty-file': { status: 422, title: 'The file is empty' },
+  'unreadable-scan': { status: 422, title: 'The file could not be read as a scan' },
+  'upload-busy': { status: 423, title: 'Another request is writing this upload' },
+  'too-many': { status: 429, title: 'Too many tries' },
+  internal: { status: 500, title: 'The server failed; nothing was changed' },
+  'not-ready': { status: 503, title: 'The server is not ready' },
+  'read-only': { status: 503, title: 'The server cannot write at the moment; your work is kept where it is' },
+  'no-space': { status: 507, title: 'The server has not enough free space' },
+} as const satisfies Record<string, ErrorRow>;
+
+/** A key of {@link errors}. */
+export type ErrorCode = keyof typeof errors;
+
+/** True if `text` is a known error code. */
+export function isErrorCode(text: string): text is ErrorCode {
+  return Object.hasOwn(errors, text);
+}
+
+/**
+ * The body of every error answer, media type application/problem+json (RFC 9457 with our `code` in place of `type`).
+ * `detail` says what is wrong in this case, `expected` and `came` what was wanted and what arrived.
+ */
+export const problemSchema = z.object({
+  code: z.string().refine(isErrorCode, 'not a known error code'),
+  title: z.string(),
+  detail: z.string(),
+  expected: z.string().optional(),
+  came: z.string().optional(),
+});
+
+/** The parsed body of an error answer. */
+export type Problem = z.infer<typeof problemSchema>;
+
+/** The parts of a problem that differ from case to case. */
+export interface ProblemCase {
+  readonly detail: string;
+  readonly expected?: string;
+  readonly came?: string;
+}
+
+/** The problem body for `code`; title and status come from the table, so they can't drift. */
+export function problem(code: ErrorCode, { detail, expected, came }: ProblemCase): Problem {
+  return {
+    code,
+    title: errors[code].title,
+    detail,
+    ...(expected === undefined ? {} : { expected }),
+    ...(came === undefined ? {} : { came }),
+  };
+}

@@ -1,0 +1,140 @@
+import type { FactContext } from '../quantities/context.ts';
+import { digest } from '../spec/digest.ts';
+import type { GateId } from '../spec/gateId.ts';
+import type { Branch, Spec } from '../spec/spec.ts';
+import type { Source } from '../trade/source.ts';
+import { derive, type Known, sameKnown, type Values, whyNot } from '../units/known.ts';
+import type { QuantityKey } from '../units/quantities.ts';
+import type { Outcome } from './outcome.ts';
+import type { Subject, Verdict } from './verdict.ts';
+
+/** `cheap` rules also run in the browser on each keystroke; `measured` ones wait for a worker. */
+export type Cost = 'cheap' | 'measured';
+
+/** Everything about a rule that is not its arithmetic. */
+export interface RuleMeta {
+  /** `<thing>-<check>`, equals the folder name, never reused. */
+  readonly id: string;
+  readonly gate: GateId;
+  /** "Limit / Require / Forbid ..." one line, no full stop. */
+  readonly title: string;
+  /** A blocking rule that fails or is unknown keeps its gate shut; an advisory one only speaks. */
+  readonly severity: 'block' | 'advise';
+  /** Top-level branches of the spec it reads, itself or through quantities. Reading any other is an error. */
+  readonly branches: readonly Branch[];
+  readonly cost: Cost;
+  /** Quantity of the measured value: unit and decimals follow. */
+  readonly quantity: QuantityKey;
+  /** The limit in words, with unit. */
+  readonly limit: string;
+  /** Where the limit comes from. */
+  readonly source: Source;
+  /** In words: in which range the check holds. */
+  readonly validity: string;
+  /** What fails, who or what is hurt, how it shows. */
+  readonly hazard: string;
+  /** What to change first. */
+  readonly remedy: string;
+  /** Message id to template; `{name}` placeholders come from the outcome's data. */
+  readonly messages: Readonly<Record<string, string>>;
+  /** Rule-set version that brought it. */
+  readonly since: number;
+}
+
+type Inputs = Readonly<Record<string, Known<unknown>>>;
+
+/** What an author writes for one rule. */
+export interface RuleDefinition<S extends Subject, I extends Inputs> extends RuleMeta {
+  /** What there is to judge; a missing precondition is no subject, not a pass. */
+  subjects(spec: Spec): readonly S[];
+  /** Every fact the rule looks at, each known or with its reason. */
+  reads(context: FactContext, subject: S): I;
+  /** Total, deterministic, no I/O; only called with every input known. */
+  evaluate(inputs: Values<I>, subject: S): Outcome;
+}
+
+/** What an engine keeps of a verdict between evaluations. */
+export interface Kept {
+  readonly inputs: Inputs;
+  readonly verdict: Verdict;
+}
+
+/** A rule the engine can run. */
+export interface Rule extends RuleMeta {
+  subjects(spec: Spec): readonly Subject[];
+  /** Verdict for each subject; a kept verdict is returned as it is when none of its inputs moved. `counted` is called once per evaluation made. */
+  run(context: FactContext, kept: ReadonlyMap<string, Kept>, counted: () => void): ReadonlyMap<string, Kept>;
+}
+
+/** Key of a verdict: rule and subject. */
+export function verdictKey(rule: string, subject: string): string {
+  return `${rule}/${subject}`;
+}
+
+/** Makes a rule from its definition. */
+export function defineRule<S extends Subject, I extends Inputs>(definition: RuleDefinition<S, I>): Rule {
+  return { ...definition, run: (context, kept, counted) => run(definition, { context, kept, counted }) };
+}
+
+interface Running {
+  readonly context: FactContext;
+  readonly kept: ReadonlyMap<string, Kept>;
+  readonly counted: () => void;
+}
+
+function run<S extends Subject, I extends Inputs>(
+  rule: RuleDefinition<S, I>,
+  running: Running,
+): ReadonlyMap<string, Kept> {
+  const out = new Map<string, Kept>();
+  for (const subject of rule.subjects(running.context.spec)) {
+    const key = verdictKey(rule.id, subject.id);
+    const before = running.kept.get(key);
+    const inputs = rule.reads(running.context, subject);
+    if (before && sameInputs(before.inputs, inputs) && sameSubject(before.verdict.subject, subject))
+      out.set(key, before);
+    else {
+      running.counted();
+      out.set(key, { inputs, verdict: judgeSubject(rule, subject, inputs) });
+    }
+  }
+  return out;
+}
+
+function judgeSubject<S extends Subject, I extends Inputs>(rule: RuleDefinition<S, I>, subject: S, inputs: I): Verdict {
+  const outcome = safely(rule, subject, inputs);
+  return {
+    ...outcome,
+    key: verdictKey(rule.id, subject.id),
+    rule: rule.id,
+    gate: rule.gate,
+    severity: rule.severity,
+    subject: { kind: subject.kind, id: subject.id, name: subject.name },
+    digest: digest(inputs).slice(0, 16),
+  };
+}
+
+/** A throw in a rule is a bug: the verdict is unknown and says so, everything else goes on. */
+function safely<S extends Subject, I extends Inputs>(rule: RuleDefinition<S, I>, subject: S, inputs: I): Outcome {
+  const why = whyNot(inputs);
+  if (why) return { status: 'unknown', why };
+  try {
+    const made = derive(inputs, (values) => ({ outcome: rule.evaluate(values, subject) }));
+    return made.known ? made.value.outcome : { status: 'unknown', why: made.why };
+  } catch (error) {
+    return { status: 'unknown', why: { reason: 'fault', detail: `rule ${rule.id}: ${String(error)}` } };
+  }
+}
+
+function sameInputs(a: Inputs, b: Inputs): boolean {
+  const keys = Object.keys(b);
+  return keys.length === Object.keys(a).length && keys.every((k) => sameInput(a[k], b[k]));
+}
+
+function sameInput(a: Known<unknown> | undefined, b: Known<unknown> | undefined): boolean {
+  return a !== undefined && b !== undefined && sameKnown(a, b);
+}
+
+function sameSubject(a: Subject, b: Subject): boolean {
+  return a.name === b.name && a.kind === b.kind;
+}

@@ -1,0 +1,97 @@
+import { type FactContext, type Measurements, MemoStore } from '../quantities/context.ts';
+import type { Branch, Spec } from '../spec/spec.ts';
+import type { Kept, Rule } from './define.ts';
+import type { Verdict } from './verdict.ts';
+
+/** What one evaluation changed. */
+export interface Delta {
+  readonly changed: readonly Verdict[];
+  /** Keys of verdicts whose subject is gone. */
+  readonly cleared: readonly string[];
+}
+
+export interface Engine {
+  /** Evaluates what reads a branch that changed since the last call. */
+  evaluate(spec: Spec): Delta;
+  /** Evaluates again what waits for, or holds, measurements. */
+  remeasured(): Delta;
+  verdicts(): ReadonlyMap<string, Verdict>;
+  /** Number of single evaluations made so far. */
+  evaluations(): number;
+}
+
+export interface EngineOptions {
+  readonly rules: readonly Rule[];
+  readonly measured: Measurements;
+  /** Called for verdicts that are unknown by a fault of a rule. */
+  readonly alarm?: (verdict: Verdict) => void;
+}
+
+function readsChanged(rule: Rule, before: Spec | null, now: Spec): boolean {
+  return before === null || rule.branches.some((branch: Branch) => before[branch] !== now[branch]);
+}
+
+class IncrementalEngine implements Engine {
+  private readonly options: EngineOptions;
+  private readonly memo = new MemoStore();
+  private readonly kept = new Map<string, ReadonlyMap<string, Kept>>();
+  private readonly current = new Map<string, Verdict>();
+  private spec: Spec | null = null;
+  private count = 0;
+
+  constructor(options: EngineOptions) {
+    this.options = options;
+  }
+
+  evaluate(spec: Spec): Delta {
+    const before = this.spec;
+    this.spec = spec;
+    return this.run(spec, (rule) => readsChanged(rule, before, spec));
+  }
+
+  remeasured(): Delta {
+    return this.spec ? this.run(this.spec, (rule) => rule.cost === 'measured') : { changed: [], cleared: [] };
+  }
+
+  verdicts(): ReadonlyMap<string, Verdict> {
+    return this.current;
+  }
+
+  evaluations(): number {
+    return this.count;
+  }
+
+  private run(spec: Spec, wanted: (rule: Rule) => boolean): Delta {
+    const context: FactContext = { spec, measured: this.options.measured, memo: this.memo.memo };
+    const changed: Verdict[] = [];
+    const cleared: string[] = [];
+    for (const rule of this.options.rules) {
+      if (wanted(rule)) this.runRule(rule, context, { changed, cleared });
+    }
+    return { changed, cleared };
+  }
+
+  private runRule(rule: Rule, context: FactContext, into: { changed: Verdict[]; cleared: string[] }): void {
+    const before = this.kept.get(rule.id) ?? new Map<string, Kept>();
+    const now = rule.run(context, before, () => {
+      this.count += 1;
+    });
+    this.kept.set(rule.id, now);
+    for (const [key, { verdict }] of now) {
+      if (before.get(key)?.verdict === verdict) continue;
+      this.current.set(key, verdict);
+      into.changed.push(verdict);
+      if (verdict.status === 'unknown' && verdict.why.reason === 'fault') this.options.alarm?.(verdict);
+    }
+    for (const key of before.keys()) {
+      if (now.has(key)) continue;
+      this.current.delete(key);
+      into.cleared.push(key);
+    }
+  }
+}
+
+/** An engine over a fixed set of rules. Incremental results equal those of a fresh engine on the same spec. */
+export function createEngine(options: EngineOptions): Engine {
+  return new IncrementalEngine(options);
+}

@@ -1,0 +1,96 @@
+import { formatSi } from '../units/format.ts';
+import { displayUnit } from '../units/quantities.ts';
+import { collections } from './fields.ts';
+import { fieldAt, isCollectionKey, isGroupKey } from './path.ts';
+import type { Branch, Spec } from './spec.ts';
+
+/** One authored fact a signature covers: SI number, text, or null for an empty field. */
+export type FactValue = number | string | boolean | null;
+/** Facts by spec path, sorted by path. */
+export type CoveredFacts = Readonly<Record<string, FactValue>>;
+
+/** What differs between two sets of facts. */
+export interface FactChange {
+  readonly path: string;
+  /** undefined: the fact did not exist. */
+  readonly before: FactValue | undefined;
+  readonly after: FactValue | undefined;
+}
+
+type Row = Readonly<Record<string, unknown>>;
+
+function scalar(value: unknown): FactValue {
+  if (typeof value === 'number' || typeof value === 'string' || typeof value === 'boolean') return value;
+  return Array.isArray(value) ? value.join('-') : null;
+}
+
+function addRow(out: Map<string, FactValue>, prefix: string, row: Row): void {
+  for (const key of Object.keys(row)) {
+    if (key === 'id' || key === 'order') continue;
+    const value = row[key];
+    if (key === 'nodes' && Array.isArray(value)) {
+      out.set(`${prefix}.nodes`, value.map((n: { id: string }) => n.id).join(' '));
+      for (const node of value) addRow(out, `${prefix}.nodes.${node.id}`, node);
+    } else out.set(`${prefix}.${key}`, scalar(value));
+  }
+}
+
+function addBranch(out: Map<string, FactValue>, spec: Spec, branch: Branch): void {
+  if (isGroupKey(branch)) addRow(out, branch, spec[branch]);
+  else if (isCollectionKey(branch)) {
+    const rows = spec[branch];
+    out.set(branch, rows.map((r) => r.id).join(' '));
+    for (const row of rows) addRow(out, `${branch}.${row.id}`, row);
+  }
+}
+
+/** Every authored fact below the given branches, and the ticks of one gate. */
+export function coveredFacts(spec: Spec, branches: readonly Branch[], gate: string): CoveredFacts {
+  const out = new Map<string, FactValue>();
+  for (const branch of branches) addBranch(out, spec, branch);
+  for (const key of Object.keys(spec.ticks)) {
+    const tick = spec.ticks[key];
+    if (tick && key.startsWith(`${gate}.`)) {
+      out.set(`ticks.${key}.done`, tick.done);
+      out.set(`ticks.${key}.note`, tick.note);
+    }
+  }
+  return Object.fromEntries([...out].sort(([a], [b]) => (a < b ? -1 : 1)));
+}
+
+/** The facts that moved between two sets, sorted by path. */
+export function changedFacts(before: CoveredFacts, after: CoveredFacts): FactChange[] {
+  const paths = [...new Set([...Object.keys(before), ...Object.keys(after)])].sort();
+  return paths
+    .filter((path) => !Object.is(before[path], after[path]))
+    .map((path) => ({ path, before: before[path], after: after[path] }));
+}
+
+/** A fact as a person reads it, in the display unit of its field. */
+export function formatFact(path: string, value: FactValue | undefined): string {
+  if (value === undefined) return 'not there';
+  if (value === null) return 'empty';
+  const field = fieldAt(path);
+  if (field?.kind === 'quantity' && typeof value === 'number')
+    return formatSi(field.quantity, value, displayUnit(field.quantity));
+  return typeof value === 'boolean' ? (value ? 'yes' : 'no') : String(value);
+}
+
+/** A path in words, with the names the spec gives: `Runner 3, node 2: Y`. */
+export function pathWords(path: string, spec: Spec): string {
+  const field = fieldAt(path);
+  const [branch, id, sub, nodeId] = path.split('.');
+  if (branch !== undefined && isCollectionKey(branch)) {
+    const row = spec[branch].find((r) => r.id === id);
+    const name = row?.name ?? `${collections[branch].name.label} ${id ?? ''}`.trim();
+    const node = sub === 'nodes' && nodeId !== undefined ? `, node ${nodeNumber(spec, id, nodeId)}` : '';
+    return `${name}${node}${field ? `: ${field.label}` : ''}`;
+  }
+  if (branch === 'ticks') return `checklist ${id}: ${sub}`;
+  return field?.label ?? path;
+}
+
+function nodeNumber(spec: Spec, runner: string | undefined, node: string): string {
+  const index = spec.runners.find((r) => r.id === runner)?.nodes.findIndex((n) => n.id === node) ?? -1;
+  return index < 0 ? node : String(index + 1);
+}

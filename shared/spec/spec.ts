@@ -1,0 +1,43 @@
+import type { GroupValues } from './field.ts';
+import type { collections, groups, nodeFields } from './fields.ts';
+
+export type GroupKey = keyof typeof groups;
+export type CollectionKey = keyof typeof collections;
+
+/** A row of a collection: its id is stable, its order decides where it is shown. */
+export type Element<K extends CollectionKey> = GroupValues<(typeof collections)[K]> & {
+  readonly id: string;
+  readonly order: number;
+};
+/** One corner of a runner's centreline. */
+export type RunnerNode = GroupValues<typeof nodeFields> & { readonly id: string; readonly order: number };
+export type Runner = Element<'runners'> & { readonly nodes: readonly RunnerNode[] };
+export type BayComponent = Element<'components'>;
+export type StudHole = Element<'holes'>;
+export type Joint = Element<'joints'>;
+export type PurgeVolume = Element<'purges'>;
+
+/** One ticked checklist item. `by` is the account id the server checked against the connection. */
+export interface Tick {
+  readonly done: boolean;
+  readonly note: string;
+  readonly by: string;
+}
+/** Ticks by `gate.item`. */
+export type Ticks = Readonly<Record<string, Tick>>;
+
+type Groups = { readonly [K in GroupKey]: GroupValues<(typeof groups)[K]> };
+
+/** The authored description of the header: immutable; a branch that did not change keeps its identity. */
+export interface Spec extends Groups {
+  readonly runners: readonly Runner[];
+  readonly holes: readonly StudHole[];
+  readonly components: readonly BayComponent[];
+  readonly joints: readonly Joint[];
+  readonly purges: readonly PurgeVolume[];
+  readonly ticks: Ticks;
+  /** Names given twice within a collection, as `collection: name`. Rules about those elements still run. */
+  readonly duplicates: readonly string[];
+}
+/** A top-level branch of the spec, what a rule declares that it reads. */
+export type Branch = GroupKey | CollectionKey | 'ticks';

@@ -1,0 +1,31 @@
+/** How far a figure can be trusted; it travels with the figure into every verdict that used it. */
+export type Trust =
+  /** Read in an excerpt or transcription of the named document. */
+  | 'excerpt'
+  /** Written from memory of the named document, not re-read. */
+  | 'memory'
+  /** Common practice, no source. */
+  | 'practice'
+  /** Own derivation or arithmetic. */
+  | 'own'
+  /** From memory and doubtful: confirm before relying on it. */
+  | 'uncertain';
+
+/** Where a figure, limit or formula comes from. */
+export interface Source {
+  /** Document with edition, or "common practice, no source". */
+  readonly document: string;
+  /** Clause, table, figure or page. */
+  readonly clause?: string;
+  readonly trust: Trust;
+  readonly note?: string;
+}
+
+/** The words shown for a trust tag. */
+export const trustWords: Readonly<Record<Trust, string>> = {
+  excerpt: 'read in an excerpt',
+  memory: 'from memory',
+  practice: 'common practice, no source',
+  own: 'own derivation',
+  uncertain: 'uncertain, confirm first',
+};
