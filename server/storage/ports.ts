@@ -181,7 +181,10 @@ export interface JournalContent {
  * compaction and restart. A promise resolves only once the bytes are safe against power loss.
  */
 export interface Journal {
-  /** Rejects with a JournalFault; then nothing of this update is kept. */
+  /**
+   * Rejects with a JournalFault. Then it is not known to be kept: if the log's thread died between commit and answer it
+   * is there after all, so whoever sends it again must be able to bear it twice (Yjs updates are).
+   */
   append(project: string, doc: string, update: Uint8Array, account: string): Promise<number>;
   load(project: string, doc: string): Promise<JournalContent>;
   /** One transaction: everything of `doc` up to `upToSeq` gives way to `snapshot`, which takes that number. */

@@ -87,7 +87,10 @@ function boxOfPoints(positions: Float32Array, boxes: Float32Array, block: number
   }
 }
 
-function boxOfBoxes(boxes: Float32Array, run: { readonly target: number; readonly first: number; readonly last: number }): void {
+function boxOfBoxes(
+  boxes: Float32Array,
+  run: { readonly target: number; readonly first: number; readonly last: number },
+): void {
   for (let axis = 0; axis < 3; axis++) {
     let least = Number.POSITIVE_INFINITY;
     let greatest = Number.NEGATIVE_INFINITY;

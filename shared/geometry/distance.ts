@@ -112,10 +112,10 @@ function spanOf(piece: Piece, from: number, to: number): Span {
 const spansOf = (line: Centreline, { fromS = 0, toS = line.length }: Limits = {}): Span[] =>
   piecesBetween(line, fromS, toS).map((piece) => spanOf(piece, 0, piece.length));
 
-/** No two points of the spans are nearer than this: each span lies in a ball about the middle of its chord. */
+/** No two points of the spans are nearer than this: an arc below a half turn lies in the ball on its chord (Thales). */
 function ballBound(a: Span, b: Span): number {
   const between = distance(scale(add(a.start, a.end), 0.5), scale(add(b.start, b.end), 0.5));
-  return between - (distance(a.start, a.end) + distance(b.start, b.end)) / 2 - a.bulge - b.bulge;
+  return between - (distance(a.start, a.end) + distance(b.start, b.end)) / 2;
 }
 
 function descend(a: Span, b: Span, search: Search): void {
@@ -163,7 +163,7 @@ interface ChordPair {
   readonly onB: number;
 }
 
-const clamp01 = (x: number): number => (x < 0 ? 0 : x > 1 ? 1 : x);
+const clamp01 = (x: number): number => Math.min(Math.max(x, 0), 1);
 
 /** Nearest places of two straight segments, parallel and zero-length ones included (textbook closed form, memory). */
 function nearestOfChords(a: Span, b: Span): ChordPair {

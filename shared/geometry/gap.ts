@@ -2,7 +2,8 @@ import type { Centreline } from './centreline.ts';
 import { piecesBetween } from './centreline.ts';
 import type { PointGrid } from './cloud.ts';
 import { BLOCK, FANOUT, levelStarts } from './cloud.ts';
-import { footOnPieces } from './distance.ts';
+import type { Foot } from './distance.ts';
+import { footOnPiece } from './distance.ts';
 import type { TubeKernel } from './kernel.ts';
 import { gapToTube, squaredToCentreline, tubeKernel } from './kernel.ts';
 import type { Piece } from './piece.ts';
@@ -52,11 +53,15 @@ export function smallestGap(tube: TubeReach, grid: PointGrid): Gap | undefined {
   const frame = { kernel, grid };
   let best = Number.POSITIVE_INFINITY;
   let at = -1;
-  visitNear(frame, () => best, (index, gap) => {
-    if (gap >= best) return;
-    best = gap;
-    at = index;
-  });
+  visitNear(
+    frame,
+    () => best,
+    (index, gap) => {
+      if (gap >= best) return;
+      best = gap;
+      at = index;
+    },
+  );
   return at < 0 ? undefined : witness({ pieces, radius: tube.outerRadius, gap: best, point: pointOf(grid, at) });
 }
 
@@ -72,9 +77,13 @@ export function pointsUnder(
   const kernel = tubeKernel(reach(tube), tube.outerRadius);
   const found: { readonly index: number; readonly gap: number }[] = [];
   if (kernel && grid.count > 0) {
-    visitNear({ kernel, grid }, () => show.limit, (index, gap) => {
-      if (gap < show.limit) found.push({ index, gap });
-    });
+    visitNear(
+      { kernel, grid },
+      () => show.limit,
+      (index, gap) => {
+        if (gap < show.limit) found.push({ index, gap });
+      },
+    );
   }
   const shown = Math.min(found.length, Math.max(0, Math.floor(show.max)));
   const near: NearPoints = { points: new Float32Array(3 * shown), gaps: new Float32Array(shown), total: found.length };
@@ -158,15 +167,48 @@ function visitBlock({ kernel, grid }: Query, block: number, see: (index: number,
   }
 }
 
+/** Finds the place on the tube that the gap belongs to: an end face if one is that far away, else the side. */
 function witness(found: { pieces: readonly Piece[]; radius: number; gap: number; point: Vec3 }): Gap {
   const { pieces, radius, gap, point } = found;
-  const foot = footOnPieces(pieces, point) ?? { s: Number.NaN, point, distance: 0 };
-  const [first, last] = [pieces[0], pieces.at(-1)];
-  let onTube = onSide(pieces, foot, { point, radius });
-  for (const end of [first && endOf(first, 0, -1), last && endOf(last, last.length, 1)]) {
-    if (!end || dot(subtract(point, end.centre), end.away) <= 0) continue;
-    const face = onFace(end, point, radius);
-    if (distance(point, face) < distance(point, onTube) + 1e-12 || gap < distance(point, onTube) - 1e-9) onTube = face;
+  for (const end of flatEnds(pieces)) {
+    const onTube = onFace(end, point, radius);
+    if (dot(subtract(point, end.centre), end.away) >= 0 && Math.abs(distance(point, onTube) - gap) < 1e-10) {
+      return { gap, point, foot: end.centre, s: end.s, onTube };
+    }
   }
-  return { gap, point, foot: foot.point, s: foot.s, onTube };
+  const feet = pieces.map((piece) => footOnPiece(piece, point));
+  const miss = (foot: Foot): number => Math.abs(foot.distance - radius - gap);
+  const foot = feet.reduce((best, next) => (miss(next) < miss(best) ? next : best));
+  const piece = pieces[feet.indexOf(foot)];
+  const way = subtract(point, foot.point);
+  // A point on the centreline has no nearest place on the side: any will do.
+  const out =
+    foot.distance > 0 || !piece
+      ? scale(way, 1 / foot.distance)
+      : perpendicular(tangentOnPiece(piece, foot.s - piece.s0));
+  return { gap, point, foot: foot.point, s: foot.s, onTube: along(foot.point, out, radius) };
+}
+
+interface FlatEnd {
+  readonly centre: Vec3;
+  readonly away: Vec3;
+  readonly s: number;
+}
+
+function flatEnds(pieces: readonly Piece[]): readonly FlatEnd[] {
+  const [first, last] = [pieces[0], pieces.at(-1)];
+  if (!first || !last) return [];
+  const { length } = last;
+  return [
+    { centre: pointOnPiece(first, 0), away: scale(tangentOnPiece(first, 0), -1), s: first.s0 },
+    { centre: pointOnPiece(last, length), away: tangentOnPiece(last, length), s: last.s0 + length },
+  ];
+}
+
+/** Nearest place to a point on an end's disc. */
+function onFace(end: FlatEnd, point: Vec3, radius: number): Vec3 {
+  const way = subtract(point, end.centre);
+  const across = along(way, end.away, -dot(way, end.away));
+  const off = norm(across);
+  return off <= radius ? add(end.centre, across) : along(end.centre, across, radius / off);
 }

@@ -27,14 +27,28 @@ export function tubeKernel(pieces: readonly Piece[], radius: number): TubeKernel
   const data = new Float64Array(STRIDE * pieces.length);
   for (const [i, piece] of pieces.entries()) data.set(row(piece), STRIDE * i);
   const back = tangentOnPiece(first, 0).map((x) => -x);
-  const ends = new Float64Array([...pointOnPiece(first, 0), ...back, ...pointOnPiece(last, last.length), ...tangentOnPiece(last, last.length)]);
+  const ends = new Float64Array([
+    ...pointOnPiece(first, 0),
+    ...back,
+    ...pointOnPiece(last, last.length),
+    ...tangentOnPiece(last, last.length),
+  ]);
   return { data, count: pieces.length, radius, ends };
 }
 
 function row(piece: Piece): readonly number[] {
   if (piece.kind === 'line') return [0, ...piece.start, ...piece.direction, piece.length];
   const axis: Vec3 = cross(piece.u, piece.v);
-  return [1, ...piece.centre, ...piece.u, ...piece.v, ...axis, piece.radius, Math.sin(piece.angle), Math.cos(piece.angle)];
+  return [
+    1,
+    ...piece.centre,
+    ...piece.u,
+    ...piece.v,
+    ...axis,
+    piece.radius,
+    Math.sin(piece.angle),
+    Math.cos(piece.angle),
+  ];
 }
 
 /** Square of the distance from a point to the centreline itself, its ends included, m2. Less than or equal to any distance to the tube plus its radius. */
@@ -130,7 +144,8 @@ function squaredBesideArc(data: Float64Array, o: number, p: Vec3): number {
   const b = dx * (data[o + 7] ?? 0) + dy * (data[o + 8] ?? 0) + dz * (data[o + 9] ?? 0);
   const far = Math.sqrt(a * a + b * b);
   // sin(place) >= 0 and sin(angle - place) >= 0 say 0 <= place <= angle for any angle below a half turn, without an arctangent.
-  if (b < -CRACK * far || (data[o + 14] ?? 0) * a - (data[o + 15] ?? 0) * b < -CRACK * far) return Number.POSITIVE_INFINITY;
+  if (b < -CRACK * far || (data[o + 14] ?? 0) * a - (data[o + 15] ?? 0) * b < -CRACK * far)
+    return Number.POSITIVE_INFINITY;
   const h = dx * (data[o + 10] ?? 0) + dy * (data[o + 11] ?? 0) + dz * (data[o + 12] ?? 0);
   const off = far - (data[o + 13] ?? 0);
   return off * off + h * h;

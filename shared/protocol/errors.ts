@@ -16,7 +16,6 @@ export const errors = {
   'wrong-role': { status: 403, title: 'Your roles in this project do not allow this' },
   'wrong-setup-code': { status: 403, title: 'The setup code is wrong' },
   'not-found': { status: 404, title: 'There is nothing here for you' },
-  'method-not-allowed': { status: 405, title: 'This address does not take that method' },
   'already-set-up': { status: 409, title: 'This server already has an account' },
   'login-taken': { status: 409, title: 'This login is already in use' },
   'facts-moved': { status: 409, title: 'The facts have changed since you looked' },
@@ -32,7 +31,6 @@ export const errors = {
   'upload-busy': { status: 423, title: 'Another request is writing this upload' },
   'too-many': { status: 429, title: 'Too many tries' },
   internal: { status: 500, title: 'The server failed; nothing was changed' },
-  'not-ready': { status: 503, title: 'The server is not ready' },
   'read-only': { status: 503, title: 'The server cannot write at the moment; your work is kept where it is' },
   'no-space': { status: 507, title: 'The server has not enough free space' },
 } as const satisfies Record<string, ErrorRow>;

@@ -3,7 +3,7 @@ import { digest } from '../spec/digest.ts';
 import type { GateId } from '../spec/gateId.ts';
 import type { Branch, Spec } from '../spec/spec.ts';
 import type { Source } from '../trade/source.ts';
-import { derive, type Known, sameKnown, type Values, whyNot } from '../units/known.ts';
+import { derive, type Known, sameKnown, unknown, type Values, type Why, whyNot } from '../units/known.ts';
 import type { QuantityKey } from '../units/quantities.ts';
 import type { Outcome } from './outcome.ts';
 import type { Subject, Verdict } from './verdict.ts';
@@ -35,7 +35,7 @@ export interface RuleMeta {
   readonly hazard: string;
   /** What to change first. */
   readonly remedy: string;
-  /** Message id to template; `{name}` placeholders come from the outcome's data. */
+  /** Message id to template: `{name}` is data as text or in the rule's quantity, `{name:length}` a number in that quantity. */
   readonly messages: Readonly<Record<string, string>>;
   /** Rule-set version that brought it. */
   readonly since: number;
@@ -87,30 +87,74 @@ function run<S extends Subject, I extends Inputs>(
   running: Running,
 ): ReadonlyMap<string, Kept> {
   const out = new Map<string, Kept>();
-  for (const subject of rule.subjects(running.context.spec)) {
+  const found = subjectsOf(rule, running.context.spec);
+  if (!found.ok) {
+    const subject: Subject = { kind: 'job', id: 'subjects', name: rule.title };
+    const inputs = { subjects: unknown(found.why) };
+    running.counted();
+    out.set(verdictKey(rule.id, subject.id), {
+      inputs,
+      verdict: stamp(rule, { subject, inputs }, { status: 'unknown', why: found.why }),
+    });
+    return out;
+  }
+  for (const subject of found.subjects) {
     const key = verdictKey(rule.id, subject.id);
     const before = running.kept.get(key);
-    const inputs = rule.reads(running.context, subject);
+    const { inputs, outcome } = read(rule, running.context, subject);
     if (before && sameInputs(before.inputs, inputs) && sameSubject(before.verdict.subject, subject))
       out.set(key, before);
     else {
       running.counted();
-      out.set(key, { inputs, verdict: judgeSubject(rule, subject, inputs) });
+      out.set(key, { inputs, verdict: stamp(rule, { subject, inputs }, outcome()) });
     }
   }
   return out;
 }
 
-function judgeSubject<S extends Subject, I extends Inputs>(rule: RuleDefinition<S, I>, subject: S, inputs: I): Verdict {
-  const outcome = safely(rule, subject, inputs);
+type Found<S> = { readonly ok: true; readonly subjects: readonly S[] } | { readonly ok: false; readonly why: Why };
+
+function subjectsOf<S extends Subject, I extends Inputs>(rule: RuleDefinition<S, I>, spec: Spec): Found<S> {
+  try {
+    return { ok: true, subjects: rule.subjects(spec) };
+  } catch (error) {
+    return { ok: false, why: fault(rule, error) };
+  }
+}
+
+/** The facts of one subject and how they would be judged; a throw while reading is a fault of the rule like any other. */
+function read<S extends Subject, I extends Inputs>(
+  rule: RuleDefinition<S, I>,
+  context: FactContext,
+  subject: S,
+): { readonly inputs: Inputs; readonly outcome: () => Outcome } {
+  try {
+    const inputs = rule.reads(context, subject);
+    return { inputs, outcome: () => safely(rule, subject, inputs) };
+  } catch (error) {
+    const why = fault(rule, error);
+    return { inputs: { reads: unknown(why) }, outcome: () => ({ status: 'unknown', why }) };
+  }
+}
+
+function fault(rule: Pick<RuleMeta, 'id'>, error: unknown): Why {
+  return { reason: 'fault', detail: `rule ${rule.id}: ${String(error)}` };
+}
+
+function stamp(
+  rule: RuleMeta,
+  read: { readonly subject: Subject; readonly inputs: Inputs },
+  outcome: Outcome,
+): Verdict {
+  const { kind, id, name } = read.subject;
   return {
     ...outcome,
-    key: verdictKey(rule.id, subject.id),
+    key: verdictKey(rule.id, id),
     rule: rule.id,
     gate: rule.gate,
     severity: rule.severity,
-    subject: { kind: subject.kind, id: subject.id, name: subject.name },
-    digest: digest(inputs).slice(0, 16),
+    subject: { kind, id, name },
+    digest: digest(read.inputs).slice(0, 16),
   };
 }
 
@@ -122,7 +166,7 @@ function safely<S extends Subject, I extends Inputs>(rule: RuleDefinition<S, I>,
     const made = derive(inputs, (values) => ({ outcome: rule.evaluate(values, subject) }));
     return made.known ? made.value.outcome : { status: 'unknown', why: made.why };
   } catch (error) {
-    return { status: 'unknown', why: { reason: 'fault', detail: `rule ${rule.id}: ${String(error)}` } };
+    return { status: 'unknown', why: fault(rule, error) };
   }
 }
 

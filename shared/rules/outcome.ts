@@ -24,7 +24,7 @@ export interface Judged {
   readonly margin: number;
   /** Key of the rule's messages, when it has something to add. */
   readonly message?: string;
-  /** Numbers and words for the message's placeholders; numbers are SI of the rule's quantity unless the message says otherwise. */
+  /** Numbers (SI) and words for the message's placeholders; a placeholder names its quantity when it is not the rule's. */
   readonly data?: Readonly<Record<string, number | string>>;
   readonly witness?: Witness;
   /** Set when the limit came from memory or practice for this subject and differs from the rule's own source. */

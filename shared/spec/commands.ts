@@ -89,7 +89,7 @@ export function setTick(doc: Y.Doc, gate: string, item: string, tick: Tick, orig
 }
 
 /** Replaces the whole content in one transaction: import of a file, restore of a revision. */
-export function replaceAll(doc: Y.Doc, content: ReadonlyMap<string, unknown>, origin: ChangeOrigin): void {
+export function replaceAll(doc: Y.Doc, content: ReadonlyMap<string, unknown>, origin: ChangeOrigin = userOrigin): void {
   doc.transact(() => {
     const map = entries(doc);
     for (const key of [...map.keys()]) if (!content.has(key)) map.delete(key);

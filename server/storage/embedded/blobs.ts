@@ -3,8 +3,9 @@ import { createReadStream } from 'node:fs';
 import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { Readable } from 'node:stream';
-import { type Random, newId } from '../../ambient.ts';
-import type { Blob, Blobs } from '../ports.ts';
+import { newId, type Random } from '../../ambient.ts';
+import { hashFile, syncAndHash, syncFolder } from '../durable-file.ts';
+import type { Blobs } from '../ports.ts';
 
 /** Blobs as files named by their SHA-256, in 256 folders by its first byte. */
 export async function openBlobs(folder: string, random: Random): Promise<Blobs> {
@@ -40,22 +41,6 @@ export async function openBlobs(folder: string, random: Random): Promise<Blobs> 
   };
 }
 
-/** Makes the file's bytes safe against power loss, then says what they are. */
-export async function syncAndHash(file: string): Promise<Blob> {
-  await syncPath(file);
-  return hashFile(file);
-}
-
-async function hashFile(file: string): Promise<Blob> {
-  const hash = createHash('sha256');
-  let bytes = 0;
-  for await (const chunk of createReadStream(file, { highWaterMark: 1 << 20 })) {
-    hash.update(chunk);
-    bytes += chunk.length;
-  }
-  return { sha256: hash.digest('hex'), bytes };
-}
-
 async function writeSynced(file: string, content: Uint8Array): Promise<void> {
   const handle = await open(file, 'wx');
   try {
@@ -71,17 +56,8 @@ async function moveInto(from: string, to: string): Promise<void> {
   const folder = dirname(to);
   const made = await mkdir(folder, { recursive: true });
   await rename(from, to);
-  await syncPath(folder);
-  if (made !== undefined) await syncPath(dirname(folder));
-}
-
-async function syncPath(path: string): Promise<void> {
-  const handle = await open(path, 'r');
-  try {
-    await handle.sync();
-  } finally {
-    await handle.close();
-  }
+  await syncFolder(folder);
+  if (made !== undefined) await syncFolder(dirname(folder));
 }
 
 async function exists(file: string): Promise<boolean> {

@@ -9,7 +9,9 @@ export type Transaction = Prisma.TransactionClient;
 
 export interface RecordsDatabase {
   /** Runs `work` in a transaction of its own, after everything asked for earlier. */
-  run<T>(work: (tx: Transaction) => Promise<T>): Promise<T>;
+  transaction<T>(work: (tx: Transaction) => Promise<T>): Promise<T>;
+  /** The same without a transaction (about a fifth of the cost): only for reading, or for one writing statement. */
+  query<T>(work: (client: Transaction) => Promise<T>): Promise<T>;
   close(): Promise<void>;
 }
 
@@ -27,11 +29,11 @@ export async function openDatabase(file: string): Promise<RecordsDatabase> {
     line = result.catch(() => undefined);
     return result;
   };
+  const whileOpen = <T>(work: () => Promise<T>): Promise<T> =>
+    closed ? Promise.reject(new Error('the records are closed')) : inLine(work);
   return {
-    run: (work) => {
-      if (closed) return Promise.reject(new Error('the records are closed'));
-      return inLine(() => client.$transaction(work));
-    },
+    transaction: (work) => whileOpen(() => client.$transaction(work)),
+    query: (work) => whileOpen(() => work(client)),
     close: () => {
       closed = true;
       return inLine(() => client.$disconnect());

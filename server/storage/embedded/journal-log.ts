@@ -75,7 +75,9 @@ function writes(db: Database.Database): Pick<JournalLog, 'append' | 'replace'> {
       'INSERT INTO head VALUES (?, 1) ON CONFLICT (project) DO UPDATE SET seq = seq + 1 RETURNING seq',
     )
     .pluck();
-  const insert = db.prepare('INSERT INTO entry (project, doc, seq, kind, account, sum, body) VALUES (?, ?, ?, ?, ?, ?, ?)');
+  const insert = db.prepare(
+    'INSERT INTO entry (project, doc, seq, kind, account, sum, body) VALUES (?, ?, ?, ?, ?, ?, ?)',
+  );
   const account = db
     .prepare<[string, string, number], string>('SELECT account FROM entry WHERE project = ? AND doc = ? AND seq = ?')
     .pluck();

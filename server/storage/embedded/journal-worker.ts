@@ -11,7 +11,7 @@ export type JournalRequest =
   | { readonly kind: 'recover' }
   | { readonly kind: 'close' };
 
-export interface JournalStart {
+interface JournalStart {
   readonly file: string;
   /** How long a write waits for another process's lock, ms. */
   readonly busyTimeout: number;

@@ -1,14 +1,16 @@
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
 import { type Journal, type JournalContent, JournalFault } from '../ports.ts';
 import type { Entry, SnapshotOutcome } from './journal-log.ts';
-import type { JournalAnswer, JournalRequest, JournalStart } from './journal-worker.ts';
-import { workerFile } from './root-file.ts';
+import type { JournalAnswer, JournalRequest } from './journal-worker.ts';
+import { openThread } from './thread.ts';
 
 export interface JournalOptions {
   /** The database file; nothing else may use it. Its folder must exist. */
   readonly file: string;
   /** How long a write waits for another process's lock before it counts as failed, ms. */
   readonly busyTimeout?: number;
+  /** How its thread is started; a test may keep hold of it. */
+  readonly thread?: typeof openThread;
 }
 
 /** Most updates in one transaction: bounds how long the first of them waits. */
@@ -22,29 +24,41 @@ interface Waiting {
 
 type Call = (request: JournalRequest) => Promise<unknown>;
 
+interface Line {
+  readonly call: Call;
+  readonly dead: () => boolean;
+  readonly stop: () => Promise<void>;
+}
+
 /** Opens the journal on a thread of its own; resolves when the log is open and a write has worked. */
-export async function openJournal({ file, busyTimeout = 5_000 }: JournalOptions): Promise<Journal> {
-  const { call, stop } = startWorker({ file, busyTimeout });
+export async function openJournal({
+  file,
+  busyTimeout = 5_000,
+  thread = openThread,
+}: JournalOptions): Promise<Journal> {
+  const journal = new EmbeddedJournal(() =>
+    startLine(thread('server/storage/embedded/journal-worker', import.meta.url, { file, busyTimeout })),
+  );
   try {
-    await call({ kind: 'recover' });
+    await journal.recover();
+    return journal;
   } catch (error) {
-    await stop();
+    await journal.close();
     throw new JournalFault('write-failed', `the journal can't be opened: ${reason(error)}`);
   }
-  return new EmbeddedJournal(call, stop);
 }
 
 class EmbeddedJournal implements Journal {
-  readonly #call: Call;
-  readonly #stop: () => Promise<void>;
+  readonly #start: () => Line;
+  #line: Line;
   #waiting: Waiting[] = [];
   #committing: Promise<void> | undefined;
   #trouble: string | undefined;
   #closed = false;
 
-  constructor(call: Call, stop: () => Promise<void>) {
-    this.#call = call;
-    this.#stop = stop;
+  constructor(start: () => Line) {
+    this.#start = start;
+    this.#line = start();
   }
 
   get readOnly(): boolean {
@@ -89,6 +103,7 @@ class EmbeddedJournal implements Journal {
   }
 
   async recover(): Promise<void> {
+    if (this.#line.dead() && !this.#closed) this.#line = this.#start();
     await this.#ask({ kind: 'recover' });
     this.#trouble = undefined;
   }
@@ -97,8 +112,8 @@ class EmbeddedJournal implements Journal {
     if (this.#closed) return;
     this.#closed = true;
     await this.#committing;
-    await this.#call({ kind: 'close' }).catch(() => undefined);
-    await this.#stop();
+    await this.#line.call({ kind: 'close' }).catch(() => undefined);
+    await this.#line.stop();
   }
 
   #refusal(): JournalFault | undefined {
@@ -115,7 +130,7 @@ class EmbeddedJournal implements Journal {
       const batch = this.#waiting.splice(0, BATCH);
       try {
         const entries = batch.map(({ entry }) => entry);
-        const seqs = (await this.#call({ kind: 'append', entries })) as readonly number[];
+        const seqs = (await this.#line.call({ kind: 'append', entries })) as readonly number[];
         for (const [index, one] of batch.entries()) settle(one, seqs[index]);
       } catch (error) {
         this.#fail(reason(error), batch);
@@ -135,7 +150,7 @@ class EmbeddedJournal implements Journal {
   async #ask(request: JournalRequest): Promise<unknown> {
     if (this.#closed) throw new JournalFault('closed', 'the journal is closed');
     try {
-      return await this.#call(request);
+      return await this.#line.call(request);
     } catch (error) {
       const detail = reason(error);
       if (request.kind !== 'load' && request.kind !== 'head') this.#trouble = detail;
@@ -150,14 +165,12 @@ function settle(one: Waiting, seq: number | undefined): void {
 }
 
 /** One request is one message and one answer; a thread that dies rejects whatever it still owed. */
-function startWorker(start: JournalStart): { call: Call; stop: () => Promise<void> } {
-  const { file, execArgv } = workerFile('server/storage/embedded/journal-worker', import.meta.url);
-  const worker = new Worker(file, { workerData: start, execArgv });
+function startLine(worker: Worker): Line {
   const owed = new Map<number, { resolve: (value: unknown) => void; reject: (error: Error) => void }>();
   let last = 0;
-  let dead: Error | undefined;
+  let end: Error | undefined;
   const die = (error: Error) => {
-    dead ??= error;
+    end ??= error;
     for (const { reject } of owed.values()) reject(error);
     owed.clear();
   };
@@ -168,15 +181,16 @@ function startWorker(start: JournalStart): { call: Call; stop: () => Promise<voi
     else caller?.resolve(answer.value);
   });
   worker.on('error', (error) => die(error instanceof Error ? error : new Error(String(error))));
-  worker.on('exit', () => die(new Error('the journal thread has ended')));
+  worker.on('exit', () => die(new Error('the journal’s thread has ended')));
   return {
     call: (request) =>
       new Promise((resolve, reject) => {
-        if (dead) return reject(dead);
+        if (end) return reject(end);
         const id = ++last;
         owed.set(id, { resolve, reject });
         worker.postMessage({ id, request });
       }),
+    dead: () => end !== undefined,
     stop: async () => void (await worker.terminate()),
   };
 }

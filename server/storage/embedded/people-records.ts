@@ -16,40 +16,48 @@ type PeopleRecords = Pick<
 >;
 
 export function peopleRecords(db: RecordsDatabase): PeopleRecords {
+  return { ...accountRecords(db), ...sessionRecords(db) };
+}
+
+function accountRecords(db: RecordsDatabase) {
   return {
     addAccount: (account) =>
-      db.run(async (tx) => {
+      db.transaction(async (tx) => {
         if (await tx.account.findUnique({ where: { login: account.login } })) return 'taken';
         await tx.account.create({ data: account });
         return 'added';
       }),
     addFirstAccount: (account) =>
-      db.run(async (tx) => {
+      db.transaction(async (tx) => {
         if ((await tx.account.count()) > 0) return 'taken';
         await tx.account.create({ data: account });
         return 'added';
       }),
-    anyAccount: () => db.run(async (tx) => (await tx.account.findFirst({ select: { id: true } })) !== null),
-    account: (id) => db.run(async (tx) => (await tx.account.findUnique({ where: { id } })) ?? undefined),
-    accountByLogin: (login) => db.run(async (tx) => (await tx.account.findUnique({ where: { login } })) ?? undefined),
+    anyAccount: () => db.query(async (tx) => (await tx.account.findFirst({ select: { id: true } })) !== null),
+    account: (id) => db.query(async (tx) => (await tx.account.findUnique({ where: { id } })) ?? undefined),
+    accountByLogin: (login) => db.query(async (tx) => (await tx.account.findUnique({ where: { login } })) ?? undefined),
+  } satisfies Partial<PeopleRecords>;
+}
 
+function sessionRecords(db: RecordsDatabase) {
+  return {
     addSession: (session) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         await tx.session.create({ data: session });
       }),
-    session: (id) => db.run(async (tx) => (await tx.session.findUnique({ where: { id } })) ?? undefined),
+    session: (id) => db.query(async (tx) => (await tx.session.findUnique({ where: { id } })) ?? undefined),
     touchSession: (id, lastSeenAt) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         await tx.session.updateMany({ where: { id }, data: { lastSeenAt } });
       }),
     removeSession: (id) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         await tx.session.deleteMany({ where: { id } });
       }),
     removeEndedSessions: (at, idleSince) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         const ended = { OR: [{ expiresAt: { lte: at } }, { lastSeenAt: { lt: idleSince } }] };
         return (await tx.session.deleteMany({ where: ended })).count;
       }),
-  };
+  } satisfies Partial<PeopleRecords>;
 }

@@ -24,13 +24,13 @@ export function projectRecords(db: RecordsDatabase): ProjectRecords {
 function projectAndMembers(db: RecordsDatabase) {
   return {
     addProject: (project, first) =>
-      db.run(async (tx) => {
+      db.transaction(async (tx) => {
         await tx.project.create({ data: project });
         await putMember(tx, first);
       }),
-    project: (id) => db.run(async (tx) => (await tx.project.findUnique({ where: { id } })) ?? undefined),
+    project: (id) => db.query(async (tx) => (await tx.project.findUnique({ where: { id } })) ?? undefined),
     membershipsOf: (accountId) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         const rows = await tx.member.findMany({
           where: { accountId },
           include: { project: true },
@@ -39,7 +39,7 @@ function projectAndMembers(db: RecordsDatabase) {
         return rows.map((row) => ({ project: row.project, roles: readRoles(row.roles) }));
       }),
     participants: (projectId) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         const rows = await tx.member.findMany({
           where: { projectId },
           include: { account: true },
@@ -47,24 +47,24 @@ function projectAndMembers(db: RecordsDatabase) {
         });
         return rows.map((row) => ({ account: row.account, roles: readRoles(row.roles) }));
       }),
-    member: (projectId, accountId) => db.run((tx) => findMember(tx, projectId, accountId)),
-    putMember: (member) => db.run((tx) => putMember(tx, member)),
+    member: (projectId, accountId) => db.query((tx) => findMember(tx, projectId, accountId)),
+    putMember: (member) => db.query((tx) => putMember(tx, member)),
   } satisfies Partial<ProjectRecords>;
 }
 
 function invitesAndAcceptance(db: RecordsDatabase) {
   return {
     addInvite: (invite) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         await tx.invite.create({ data: invite });
       }),
     invite: (id) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         const row = await tx.invite.findUnique({ where: { id } });
         return row ? readInvite(row) : undefined;
       }),
     invites: (projectId) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         const rows = await tx.invite.findMany({
           where: { projectId },
           orderBy: [{ createdAt: 'desc' }, { id: 'asc' }],
@@ -72,12 +72,12 @@ function invitesAndAcceptance(db: RecordsDatabase) {
         return rows.map(readInvite);
       }),
     revokeInvite: (projectId, id, at) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         const open = { id, projectId, usedAt: null, revokedAt: null, expiresAt: { gt: at } };
         return (await tx.invite.updateMany({ where: open, data: { revokedAt: at } })).count === 1;
       }),
     acceptInvite: (acceptance) =>
-      db.run(async (tx) => {
+      db.transaction(async (tx) => {
         const { inviteId, at, account } = acceptance;
         const row = await tx.invite.findUnique({ where: { id: inviteId } });
         if (!row || row.usedAt !== null || row.revokedAt !== null || row.expiresAt <= at) return { kind: 'gone' };

@@ -1,6 +1,4 @@
 import { existsSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import { pathToFileURL } from 'node:url';
 
 /**
  * A file by its path from the top of the tree, searched upwards from the asking module. The source tree and the built
@@ -14,12 +12,4 @@ export function rootFile(path: string, from: string): URL {
     if (at.pathname === '/' || new URL('../', at).href === at.href) break;
   }
   throw new Error(`${path} is not in any folder above ${from}: the installation is incomplete`);
-}
-
-/** A worker's file and start options: TypeScript from source (through tsx), JavaScript when built. */
-export function workerFile(pathWithoutExtension: string, from: string): { file: URL; execArgv: string[] } {
-  const typed = from.endsWith('.ts');
-  const file = rootFile(`${pathWithoutExtension}.${typed ? 'ts' : 'js'}`, from);
-  if (!typed) return { file, execArgv: [] };
-  return { file, execArgv: ['--import', pathToFileURL(createRequire(import.meta.url).resolve('tsx')).href] };
 }

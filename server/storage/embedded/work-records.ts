@@ -23,7 +23,7 @@ export function workRecords(db: RecordsDatabase): WorkRecords {
 function scanRecords(db: RecordsDatabase) {
   return {
     addScan: (scan) =>
-      db.run(async (tx) => {
+      db.transaction(async (tx) => {
         const { projectId, sha256, unit } = scan;
         const row = await tx.scan.findUnique({ where: { projectId_sha256_unit: { projectId, sha256, unit } } });
         if (row) return readScan(row);
@@ -32,12 +32,12 @@ function scanRecords(db: RecordsDatabase) {
         return scan;
       }),
     scan: (projectId, id) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         const row = await tx.scan.findFirst({ where: { id, projectId } });
         return row ? readScan(row) : undefined;
       }),
     scans: (projectId) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         const rows = await tx.scan.findMany({
           where: { projectId },
           orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
@@ -50,27 +50,25 @@ function scanRecords(db: RecordsDatabase) {
 function signOffRecords(db: RecordsDatabase) {
   return {
     appendSignOff: (signOff) =>
-      db.run(async (tx) => {
+      db.transaction(async (tx) => {
         const last = await tx.signOff.findFirst({
           where: { projectId: signOff.projectId },
           orderBy: { seq: 'desc' },
         });
-        const follows = last
-          ? signOff.seq === last.seq + 1 && signOff.previousHash === last.hash
-          : signOff.seq === 1;
+        const follows = last ? signOff.seq === last.seq + 1 && signOff.previousHash === last.hash : signOff.seq === 1;
         if (!follows) return 'moved';
         await tx.signOff.create({ data: signOff });
         return 'appended';
       }),
     signOffs: (projectId, gate) =>
-      db.run((tx) =>
+      db.query((tx) =>
         tx.signOff.findMany({
           where: gate === undefined ? { projectId } : { projectId, gate },
           orderBy: { seq: 'asc' },
         }),
       ),
     lastSignOff: (projectId) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         const row = await tx.signOff.findFirst({ where: { projectId }, orderBy: { seq: 'desc' } });
         return row ?? undefined;
       }),
@@ -80,7 +78,7 @@ function signOffRecords(db: RecordsDatabase) {
 function smallRecords(db: RecordsDatabase) {
   return {
     bindClient: ({ projectId, doc, clientId, accountId }) =>
-      db.run(async (tx) => {
+      db.transaction(async (tx) => {
         const key = { projectId, doc, clientId: String(clientId) };
         const row = await tx.clientId.findUnique({ where: { projectId_doc_clientId: key } });
         if (row) return row.accountId;
@@ -88,13 +86,13 @@ function smallRecords(db: RecordsDatabase) {
         return accountId;
       }),
     clientBindings: (projectId, doc) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         const rows = await tx.clientId.findMany({ where: { projectId, doc } });
         return new Map(rows.map((row) => [Number(row.clientId), row.accountId]));
       }),
-    setting: (key) => db.run(async (tx) => (await tx.setting.findUnique({ where: { key } }))?.value),
+    setting: (key) => db.query(async (tx) => (await tx.setting.findUnique({ where: { key } }))?.value),
     putSetting: (key, value) =>
-      db.run(async (tx) => {
+      db.query(async (tx) => {
         await tx.setting.upsert({ where: { key }, create: { key, value }, update: { value } });
       }),
   } satisfies Partial<WorkRecords>;

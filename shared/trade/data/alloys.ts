@@ -28,8 +28,20 @@ const asme2d = 'ASME BPVC II-D, table TM-1, group G (austenitic stainless)';
 const stainless: PropertyTable = {
   unit: 1e9,
   rows: [
-    [25, 195], [100, 189], [150, 186], [200, 183], [250, 179], [300, 176], [350, 172], [400, 169], [450, 165], [500, 160],
-    [550, 156], [600, 151], [650, 146], [700, 140],
+    [25, 195],
+    [100, 189],
+    [150, 186],
+    [200, 183],
+    [250, 179],
+    [300, 176],
+    [350, 172],
+    [400, 169],
+    [450, 165],
+    [500, 160],
+    [550, 156],
+    [600, 151],
+    [650, 146],
+    [700, 140],
   ],
   source: { document: asme2d, clause: 'p. 785', trust: 'excerpt' },
 };
@@ -47,13 +59,35 @@ export const alloys: Readonly<Record<AlloyKey, Readonly<Record<AlloyProperty, Pr
   '304': {
     expansion: {
       unit: 1e-6,
-      rows: [[100, 17.2], [200, 17.5], [316, 17.8], [427, 18.1], [538, 18.4], [649, 18.7], [760, 19.2], [871, 19.5]],
-      source: { document: 'AISI / ASM tables of stainless steels', clause: 'mean expansion from 20 C', trust: 'memory' },
+      rows: [
+        [100, 17.2],
+        [200, 17.5],
+        [316, 17.8],
+        [427, 18.1],
+        [538, 18.4],
+        [649, 18.7],
+        [760, 19.2],
+        [871, 19.5],
+      ],
+      source: {
+        document: 'AISI / ASM tables of stainless steels',
+        clause: 'mean expansion from 20 C',
+        trust: 'memory',
+      },
     },
     modulus: stainless,
     yield: {
       unit: 1e6,
-      rows: [[20, 205], [100, 157], [200, 127], [300, 110], [400, 98], [500, 92], [550, 90], [650, 79.8]],
+      rows: [
+        [20, 205],
+        [100, 157],
+        [200, 127],
+        [300, 110],
+        [400, 98],
+        [500, 92],
+        [550, 90],
+        [650, 79.8],
+      ],
       source: {
         document: 'EN 10028-7, minimum Rp0.2 of 1.4301; 20 C from ASTM A240',
         trust: 'memory',
@@ -66,7 +100,15 @@ export const alloys: Readonly<Record<AlloyKey, Readonly<Record<AlloyProperty, Pr
     expansion: {
       unit: 1e-6,
       rows: [
-        [100, 16.6], [200, 16.9], [316, 17.1], [427, 18], [538, 18.5], [649, 19.1], [760, 19.6], [871, 20], [1000, 20.5],
+        [100, 16.6],
+        [200, 16.9],
+        [316, 17.1],
+        [427, 18],
+        [538, 18.5],
+        [649, 19.1],
+        [760, 19.6],
+        [871, 20],
+        [1000, 20.5],
       ],
       source: {
         document: 'supplier data sheets for 321',
@@ -78,7 +120,16 @@ export const alloys: Readonly<Record<AlloyKey, Readonly<Record<AlloyProperty, Pr
     modulus: stainless,
     yield: {
       unit: 1e6,
-      rows: [[20, 205], [100, 176], [200, 157], [300, 136], [400, 125], [500, 119], [550, 118], [650, 95.6]],
+      rows: [
+        [20, 205],
+        [100, 176],
+        [200, 157],
+        [300, 136],
+        [400, 125],
+        [500, 119],
+        [550, 118],
+        [650, 95.6],
+      ],
       source: {
         document: 'EN 10028-7, minimum Rp0.2 of 1.4541; 20 C from ASTM A240',
         trust: 'memory',
@@ -91,14 +142,35 @@ export const alloys: Readonly<Record<AlloyKey, Readonly<Record<AlloyProperty, Pr
     expansion: {
       unit: 1e-6,
       rows: [
-        [93, 12.8], [204, 13.1], [316, 13.3], [427, 13.7], [538, 14], [649, 14.8], [760, 15.3], [871, 15.8], [927, 16.2],
+        [93, 12.8],
+        [204, 13.1],
+        [316, 13.3],
+        [427, 13.7],
+        [538, 14],
+        [649, 14.8],
+        [760, 15.3],
+        [871, 15.8],
+        [927, 16.2],
       ],
-      source: { document: bulletin625, clause: 'mean expansion from 21 C', trust: 'excerpt', note: 'read in a transcription' },
+      source: {
+        document: bulletin625,
+        clause: 'mean expansion from 21 C',
+        trust: 'excerpt',
+        note: 'read in a transcription',
+      },
     },
     modulus: {
       unit: 1e9,
       rows: [
-        [21, 207.5], [93, 204.1], [204, 197.9], [316, 191.7], [427, 185.5], [538, 178.6], [649, 170.3], [760, 160.6], [871, 147.5],
+        [21, 207.5],
+        [93, 204.1],
+        [204, 197.9],
+        [316, 191.7],
+        [427, 185.5],
+        [538, 178.6],
+        [649, 170.3],
+        [760, 160.6],
+        [871, 147.5],
       ],
       source: {
         document: bulletin625,
@@ -109,7 +181,15 @@ export const alloys: Readonly<Record<AlloyKey, Readonly<Record<AlloyProperty, Pr
     },
     yield: {
       unit: 1e6,
-      rows: [[21, 450], [538, 350], [649, 340], [760, 330], [816, 300], [871, 240], [982, 90]],
+      rows: [
+        [21, 450],
+        [538, 350],
+        [649, 340],
+        [760, 330],
+        [816, 300],
+        [871, 240],
+        [982, 90],
+      ],
       source: {
         document: bulletin625,
         clause: 'annealed, tensile curves',

@@ -24,7 +24,11 @@ const iso3506: Source = {
   note: 'stainless classes have no proof stress: Rp0.2 is used in its place',
 };
 const hot898: Source = { document: 'ISO 898-1:1999', clause: 'annex A, ReL at temperature', trust: 'memory' };
-const hot3506: Source = { document: 'ISO 3506-1', clause: 'annex, Rp0.2 at temperature as a share of cold', trust: 'memory' };
+const hot3506: Source = {
+  document: 'ISO 3506-1',
+  clause: 'annex, Rp0.2 at temperature as a share of cold',
+  trust: 'memory',
+};
 
 const MPa = 1e6;
 /** Share of the cold yield left in A2 and A4 steels, applied to each class. */
@@ -49,21 +53,36 @@ export const propertyClasses: Readonly<Record<PropertyClassKey, PropertyClass>> 
     proofStress: 580 * MPa,
     yield: 640 * MPa,
     source: iso898,
-    hotYield: [[20, 640], [100, 590], [200, 540], [300, 480]],
+    hotYield: [
+      [20, 640],
+      [100, 590],
+      [200, 540],
+      [300, 480],
+    ],
     hotSource: hot898,
   },
   '10.9': {
     proofStress: 830 * MPa,
     yield: 940 * MPa,
     source: iso898,
-    hotYield: [[20, 940], [100, 875], [200, 790], [300, 705]],
+    hotYield: [
+      [20, 940],
+      [100, 875],
+      [200, 790],
+      [300, 705],
+    ],
     hotSource: hot898,
   },
   '12.9': {
     proofStress: 970 * MPa,
     yield: 1100 * MPa,
     source: iso898,
-    hotYield: [[20, 1100], [100, 1020], [200, 925], [300, 825]],
+    hotYield: [
+      [20, 1100],
+      [100, 1020],
+      [200, 925],
+      [300, 825],
+    ],
     hotSource: hot898,
   },
   'A2-70': stainless(450),

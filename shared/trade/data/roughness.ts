@@ -1,7 +1,13 @@
 import type { Source } from '../source.ts';
 
 /** Inside surfaces a runner or collector can have. */
-export const surfaceKeys = ['drawn-tube', 'printed-625', 'seamless-non-ferrous', 'seamless-steel', 'welded-steel'] as const;
+export const surfaceKeys = [
+  'drawn-tube',
+  'printed-625',
+  'seamless-non-ferrous',
+  'seamless-steel',
+  'welded-steel',
+] as const;
 export type SurfaceKey = (typeof surfaceKeys)[number];
 
 /** Equivalent sand-grain roughness band of a surface, m. */
@@ -12,7 +18,11 @@ export interface Roughness {
 }
 
 const um = 1e-6;
-const idelchik: Source = { document: 'Idelchik, Handbook of Hydraulic Resistance, 4th ed. 2007', trust: 'excerpt', note: 'read in an open library' };
+const idelchik: Source = {
+  document: 'Idelchik, Handbook of Hydraulic Resistance, 4th ed. 2007',
+  trust: 'excerpt',
+  note: 'read in an open library',
+};
 
 /** Roughness bands by surface; check a loss with the high end. */
 export const roughness: Readonly<Record<SurfaceKey, Roughness>> = {
@@ -21,7 +31,8 @@ export const roughness: Readonly<Record<SurfaceKey, Roughness>> = {
     low: 5.863 * 6 * um,
     high: 5.863 * 35 * um,
     source: {
-      document: 'Adams, Grant and Watson 2012: equivalent roughness = 5.863 Ra, with as-printed Ra 6 to 35 um (common practice)',
+      document:
+        'Adams, Grant and Watson 2012: equivalent roughness = 5.863 Ra, with as-printed Ra 6 to 35 um (common practice)',
       trust: 'uncertain',
       note: 'factor good to +-50 %; no measured friction of printed 625 at tube scale was found',
     },

@@ -1,15 +1,11 @@
 import { runnerCentreline } from '../../../quantities/centreline.ts';
-import type { Runner } from '../../../spec/spec.ts';
 import { bendTightness as tightness } from '../../../trade/tube/bend-tightness.ts';
 import { at, derive } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
 import { judge } from '../../outcome.ts';
-import type { Subject } from '../../verdict.ts';
+import { runnerSubjects } from '../../subjects.ts';
 
-interface RunnerSubject extends Subject {
-  readonly runner: Runner;
-}
-
+/** Tightest bend of each runner, centreline radius over outside diameter. */
 export const bendTightness = defineRule({
   id: 'bend-tightness',
   gate: 'design',
@@ -27,10 +23,9 @@ export const bendTightness = defineRule({
   validity: 'Round tube of one diameter; the tightest bend of a runner speaks for it.',
   hazard: 'A bend below one diameter collapses or thins when bent and chokes the pulse when printed.',
   remedy: 'Open the bend radius, or move the neighbouring nodes apart to make room for it.',
-  messages: { tightest: 'Tightest bend at node {node}, radius {radius}.' },
+  messages: { tightest: 'Tightest bend at node {node:count}, radius {radius:length}.' },
   since: 1,
-  subjects: (spec): readonly RunnerSubject[] =>
-    spec.runners.map((runner) => ({ kind: 'runner', id: runner.id, name: runner.name ?? runner.id, runner })),
+  subjects: runnerSubjects,
   reads: (context, { runner }) => ({
     tightest: derive({ line: runnerCentreline(context, runner) }, ({ line }) =>
       line.bends.reduce<(typeof line.bends)[number] | null>((a, b) => (a && a.radius <= b.radius ? a : b), null),

@@ -1,0 +1,44 @@
+import express, { type Express } from 'express';
+import { jsonLimit } from '../../shared/protocol/http.ts';
+import { healthRoutes } from './health.ts';
+import { inviteRoutes, offerRoutes } from './invites.ts';
+import type { HttpParts } from './parts.ts';
+import { projectRoutes } from './projects.ts';
+import { sameOriginOnly, securityHeaders } from './protection.ts';
+import { answerErrors, nothingHere } from './refusal.ts';
+import { scanRoutes } from './scans.ts';
+import { sessionRoutes } from './session.ts';
+import { openUploads } from './uploads.ts';
+import { webFiles } from './web-files.ts';
+
+export interface Http {
+  readonly app: Express;
+  /** Forgets uploads nobody went on with for a week. */
+  sweep(): Promise<void>;
+}
+
+/** Everything that answers over HTTP; sockets are upgraded elsewhere. */
+export async function createHttp(parts: HttpParts): Promise<Http> {
+  const uploads = await openUploads(parts);
+  const app = express();
+  app.disable('x-powered-by');
+  app.set('query parser', 'simple');
+  // TLS ends in a proxy on the same machine, if anywhere: nobody else's word for the sender's address counts.
+  app.set('trust proxy', 'loopback');
+  app.use(securityHeaders(parts.config));
+  app.use(healthRoutes(parts));
+  app.use('/api', sameOriginOnly(parts.config), (_req, res, next) => {
+    res.set('Cache-Control', 'no-store');
+    next();
+  });
+  // Before the body reader: an upload's body is a stream.
+  app.use('/api/uploads', uploads.router);
+  app.use('/api', express.json({ limit: jsonLimit }));
+  const resources = [sessionRoutes, projectRoutes, inviteRoutes, offerRoutes, scanRoutes];
+  for (const routes of resources) app.use('/api', routes(parts));
+  app.use('/api', nothingHere);
+  if (parts.webDir !== undefined) app.use(webFiles(parts.webDir));
+  app.use(nothingHere);
+  app.use(answerErrors(parts.alarm));
+  return { app, sweep: uploads.sweep };
+}

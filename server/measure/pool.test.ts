@@ -1,0 +1,105 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { sampleSheet } from '../../shared/geometry/generate.ts';
+import { seededRandom } from '../../shared/geometry/random.ts';
+import { writeBinaryPly } from './ply.ts';
+import { createMeasurePool, workerUrl } from './pool.ts';
+import { createMeasureService } from './service.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'pool-'));
+const pool = createMeasurePool(1);
+const [file, out] = [join(folder, 'sheet'), join(folder, 'sheet.grid')];
+const sheet = { corner: [-0.2, -0.2, 0.05], edgeU: [0.8, 0, 0], edgeV: [0, 0.4, 0] } as const;
+const points = sampleSheet(sheet, { spacing: 0.004, sigma: 0 }, seededRandom(95));
+
+beforeAll(() => writeFileSync(file, writeBinaryPly(points, 1000)));
+afterAll(async () => {
+  await pool.destroy();
+  rmSync(folder, { recursive: true });
+});
+
+describe('worker body', () => {
+  it.each([
+    ['file:///shop/server/measure/pool.ts', 'file:///shop/server/measure/workers/measure.ts', true],
+    ['file:///shop/dist/server/measure/pool.js', 'file:///shop/dist/server/measure/workers/measure.js', false],
+    ['file:///shop/dist/server/cli/main.js', 'file:///shop/dist/server/measure/workers/measure.js', false],
+    [
+      'file:///shop/server/slipjoint/dist/server/main.js',
+      'file:///shop/server/slipjoint/dist/server/measure/workers/measure.js',
+      false,
+    ],
+  ])('of %s', (from, url, source) => {
+    expect(workerUrl(from)).toEqual({ url, source });
+  });
+});
+
+describe('measuring threads', () => {
+  it('read a scan, measure against it and thin it', async () => {
+    const read = await pool.run({ kind: 'readScan', file, unitFactor: 0.001, out });
+    expect(read).toMatchObject({ ok: true, result: { format: 'ply-binary-le', count: points.length / 3 } });
+    expect(read.ok && 'points' in read.result).toBe(false);
+
+    const nodes = [0, 0, 0, 0, 0.2, 0, 0, 0.06, 0.2, 0.1, 0, 0];
+    const near = await pool.run({ kind: 'clearance', scanFile: out, nodes, outerRadius: 0.02, fromS: 0.02 });
+    if (!near.ok) throw new Error(near.problem.message);
+    // The sheet lies 50 mm above the plane of the tube; the nearest of its points stands at most a spacing off the straight way down.
+    expect(near.result.gap).toBeGreaterThanOrEqual(0.03 - 1e-6);
+    expect(near.result.gap).toBeLessThan(Math.hypot(0.05, 0.004) - 0.02);
+    expect(near.result.points).toBe(points.length / 3);
+
+    const thin = { kind: 'thin', scanFile: out, max: 500, seed: 3 } as const;
+    const [once, again] = [await pool.run(thin), await pool.run(thin)];
+    if (!once.ok || !again.ok) throw new Error('thinning failed');
+    expect(once.result.points).toHaveLength(1500);
+    expect(once.result).toEqual(again.result);
+    const whole = await pool.run({ ...thin, max: 1e9 });
+    expect(whole.ok && whole.result.points.length).toBe(points.length);
+  });
+
+  it.each([
+    [
+      'bend-does-not-fit',
+      { nodes: [0, 0, 0, 0, 0.1, 0, 0, 0.5, 0.1, 0.1, 0, 0] },
+      /node 2 needs 0.5000 m of straight, there is 0.1000 m/,
+    ],
+    ['bad-tube', { nodes: [0, 0, 0] }, /four numbers a node.*got 3/],
+    ['bad-tube', { outerRadius: Number.NaN }, /outer radius/],
+    ['nothing-to-measure', { fromS: 5 }, /before the end of the centreline at 0.2000 m, got 5 m/],
+    ['unreadable-file', { scanFile: join(folder, 'absent') }, /could not be opened: ENOENT/],
+    ['bad-grid-file', { scanFile: file }, /Expected a grid file/],
+  ])('answer %s as data', async (code, change, words) => {
+    const task = {
+      kind: 'clearance',
+      scanFile: out,
+      nodes: [0, 0, 0, 0, 0.2, 0, 0, 0],
+      outerRadius: 0.02,
+      fromS: 0,
+      ...change,
+    } as const;
+    const outcome = await pool.run(task);
+    expect(outcome).toMatchObject({ ok: false, problem: { code } });
+    if (!outcome.ok) expect(outcome.problem.message).toMatch(words);
+  });
+
+  it('answer a bad scan file as data', async () => {
+    const outcome = await pool.run({ kind: 'readScan', file, unitFactor: 1, out });
+    expect(outcome).toMatchObject({ ok: false, problem: { code: 'implausible-extents' } });
+  });
+
+  it('serve the measure service', async () => {
+    const service = await createMeasureService({ pool, scanFile: (sha) => join(folder, `${sha}.grid`) });
+    const job = {
+      kind: 'clearance',
+      scan: 'sheet',
+      nodes: [0, 0, 0, 0, 0.2, 0, 0, 0],
+      outerRadius: 0.02,
+      fromS: 0,
+    } as const;
+    service.request(job);
+    await service.idle();
+    const state = service.request(job);
+    expect(state.state === 'done' && state.result.gap).toBeCloseTo(0.03, 3);
+  });
+});

@@ -1,0 +1,42 @@
+import { createRequire } from 'node:module';
+import { pathToFileURL } from 'node:url';
+import { Piscina } from 'piscina';
+import type { MeasureTask, TaskOutcome, TaskResults } from './jobs.ts';
+
+/** Threads that measure. Every thread keeps the scans it used last. */
+export interface MeasurePool {
+  readonly threads: number;
+  /** Runs a task on a free thread. Rejects only when a worker dies or hits a bug. */
+  readonly run: <T extends MeasureTask>(task: T) => Promise<TaskOutcome<T['kind']>>;
+  /** Ends the threads; tasks still running are given up. */
+  readonly destroy: () => Promise<void>;
+}
+
+/**
+ * Where the worker's body lies, seen from a module of the server: the source and the built output keep the same folders below `server`,
+ * and the worker has the module's own extension. Counted from that folder and not from this file, because a bundler may have put this
+ * file's code into another module there.
+ * @param from the import.meta.url of this code, wherever it ended up below `server`
+ */
+export function workerUrl(from: string): { readonly url: string; readonly source: boolean } {
+  const source = from.endsWith('.ts');
+  const server = from.slice(0, from.lastIndexOf('/server/') + '/server/'.length);
+  return { url: `${server}measure/workers/measure.${source ? 'ts' : 'js'}`, source };
+}
+
+/** Starts the measuring threads. TypeScript sources are loaded through tsx; the built output needs nothing. */
+export function createMeasurePool(threads = 2): MeasurePool {
+  const { url, source } = workerUrl(import.meta.url);
+  const pool = new Piscina<MeasureTask, TaskOutcome<keyof TaskResults>>({
+    filename: url,
+    minThreads: 1,
+    maxThreads: threads,
+    ...(source && { execArgv: ['--import', pathToFileURL(createRequire(import.meta.url).resolve('tsx')).href] }),
+  });
+  return {
+    threads,
+    // The worker answers each kind of task with that kind's result: its signature cannot say so across the thread.
+    run: <T extends MeasureTask>(task: T) => pool.run(task) as Promise<TaskOutcome<T['kind']>>,
+    destroy: () => pool.destroy(),
+  };
+}

@@ -1,0 +1,207 @@
+import type { ClearanceJob, ClearanceResult, MeasureProblem } from '../../shared/geometry/measurement.ts';
+import { jobKey } from '../../shared/geometry/measurement.ts';
+import type { MeasurePool } from './pool.ts';
+import type { ResultCache } from './result-cache.ts';
+import { fileCache } from './result-cache.ts';
+
+/** Results kept in memory and in the cache file (own: some 300 bytes each). */
+const MOST_RESULTS = 20_000;
+/** How often a job is tried whose worker dies or throws; a problem that the worker names is final at once. */
+const ATTEMPTS = 2;
+
+/** Where a measurement stands. */
+export type MeasureState =
+  | { readonly state: 'waiting' }
+  | { readonly state: 'done'; readonly result: ClearanceResult }
+  | { readonly state: 'failed'; readonly problem: MeasureProblem };
+
+/** Told once about every job that ends, by its key. */
+export type ResultListener = (key: string, state: Exclude<MeasureState, { state: 'waiting' }>) => void;
+
+/** Measures by content: the same job is measured once, however often and by whomever it is asked for. */
+export interface MeasureService {
+  /** Where a job stands now; starts it when it is new. */
+  readonly request: (job: ClearanceJob) => MeasureState;
+  /** Where a key stands, without starting anything; undefined for a key never asked for, or dropped. */
+  readonly lookup: (key: string) => MeasureState | undefined;
+  /** Adds a listener; call what it gives to remove it. */
+  readonly onResult: (listener: ResultListener) => () => void;
+  /** Drops every job that has not started and whose key is not among these; gives the number dropped. A dropped job may be asked for again. */
+  readonly keepOnly: (keys: Iterable<string>) => number;
+  /** Forgets all failures, so that the next request tries again: for when a scan has been read anew or a person asks. */
+  readonly forgetFailures: () => void;
+  /** Jobs not started and running, results kept, damaged lines passed over in the cache file. */
+  readonly counts: () => {
+    readonly queued: number;
+    readonly running: number;
+    readonly kept: number;
+    readonly damaged: number;
+  };
+  /** Resolves when nothing is queued or running and the cache file is written; rejects when that could not be written. */
+  readonly idle: () => Promise<void>;
+}
+
+/** What the service works with. */
+export interface MeasureServiceOptions {
+  readonly pool: Pick<MeasurePool, 'run' | 'threads'>;
+  /** The grid file of a scan, by the SHA-256 of the scan's content. */
+  readonly scanFile: (sha: string) => string;
+  /** Where results are kept across restarts; nowhere when left out. */
+  readonly cacheFile?: string;
+  /** Most results kept. */
+  readonly maxResults?: number;
+  /** Told what a listener threw. Without it the error ends the process, as any uncaught one: it is a bug. */
+  readonly onListenerError?: (error: unknown) => void;
+}
+
+/** Starts the service, with the results of earlier runs if it has a cache file. */
+export async function createMeasureService(options: MeasureServiceOptions): Promise<MeasureService> {
+  const most = options.maxResults ?? MOST_RESULTS;
+  const cache = options.cacheFile === undefined ? undefined : fileCache(options.cacheFile, most);
+  const loaded = await cache?.load();
+  return new Measurements({ ...options, most, cache, kept: new Map(loaded?.results), damaged: loaded?.damaged ?? 0 });
+}
+
+interface Parts extends MeasureServiceOptions {
+  readonly most: number;
+  readonly cache: ResultCache | undefined;
+  readonly kept: Map<string, ClearanceResult>;
+  readonly damaged: number;
+}
+
+class Measurements implements MeasureService {
+  private readonly parts: Parts;
+  private readonly queue = new Map<string, ClearanceJob>();
+  private readonly running = new Set<string>();
+  private readonly failures = new Map<string, MeasureProblem>();
+  private readonly listeners = new Set<ResultListener>();
+  private readonly sleepers: (() => void)[] = [];
+
+  constructor(parts: Parts) {
+    this.parts = parts;
+  }
+
+  readonly request = (job: ClearanceJob): MeasureState => {
+    const key = jobKey(job);
+    const known = this.lookup(key);
+    if (known) return known;
+    this.queue.set(key, job);
+    this.startNext();
+    return { state: 'waiting' };
+  };
+
+  readonly lookup = (key: string): MeasureState | undefined => {
+    const result = this.parts.kept.get(key);
+    if (result) return { state: 'done', result };
+    const problem = this.failures.get(key);
+    if (problem) return { state: 'failed', problem };
+    return this.queue.has(key) || this.running.has(key) ? { state: 'waiting' } : undefined;
+  };
+
+  readonly onResult = (listener: ResultListener): (() => void) => {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  };
+
+  readonly keepOnly = (keys: Iterable<string>): number => {
+    const wanted = new Set(keys);
+    let dropped = 0;
+    for (const key of this.queue.keys()) {
+      if (wanted.has(key)) continue;
+      this.queue.delete(key);
+      dropped++;
+    }
+    this.wakeIfIdle();
+    return dropped;
+  };
+
+  readonly forgetFailures = (): void => {
+    this.failures.clear();
+  };
+
+  readonly counts = () => ({
+    queued: this.queue.size,
+    running: this.running.size,
+    kept: this.parts.kept.size,
+    damaged: this.parts.damaged,
+  });
+
+  readonly idle = async (): Promise<void> => {
+    while (this.queue.size + this.running.size > 0) await new Promise<void>((wake) => this.sleepers.push(wake));
+    const failure = await this.parts.cache?.flush();
+    if (failure) throw failure;
+  };
+
+  /** A job goes to the pool only when a thread is free for it, so that everything else can still be dropped. */
+  private startNext(): void {
+    for (const [key, job] of this.queue) {
+      if (this.running.size >= this.parts.pool.threads) return;
+      this.queue.delete(key);
+      this.running.add(key);
+      void this.work(key, job).then((state) => this.finish(key, state));
+    }
+  }
+
+  private async work(key: string, job: ClearanceJob): Promise<Exclude<MeasureState, { state: 'waiting' }>> {
+    const { scan, nodes, outerRadius, fromS } = job;
+    let reason = '';
+    for (let attempt = 1; attempt <= ATTEMPTS; attempt++) {
+      try {
+        const scanFile = this.parts.scanFile(scan);
+        const outcome = await this.parts.pool.run({ kind: 'clearance', scanFile, nodes, outerRadius, fromS });
+        return outcome.ok ? { state: 'done', result: outcome.result } : { state: 'failed', problem: outcome.problem };
+      } catch (error) {
+        reason = error instanceof Error ? error.message : String(error);
+      }
+    }
+    const message = `Expected a measurement, its worker failed ${ATTEMPTS} times: ${reason} (job ${key.slice(0, 12)}).`;
+    return { state: 'failed', problem: { code: 'worker-failed', message } };
+  }
+
+  private finish(key: string, state: Exclude<MeasureState, { state: 'waiting' }>): void {
+    this.running.delete(key);
+    if (state.state === 'failed') this.failures.set(key, state.problem);
+    else {
+      this.parts.kept.set(key, state.result);
+      this.parts.cache?.append(key, state.result);
+    }
+    forgetOldest(this.parts.kept, this.parts.most);
+    forgetOldest(this.failures, this.parts.most);
+    this.startNext();
+    this.tell(key, state);
+    this.wakeIfIdle();
+  }
+
+  /** Every listener is told, even when one throws. */
+  private tell(key: string, state: Exclude<MeasureState, { state: 'waiting' }>): void {
+    for (const listener of [...this.listeners]) {
+      try {
+        listener(key, state);
+      } catch (error) {
+        this.report(error);
+      }
+    }
+  }
+
+  private report(error: unknown): void {
+    const { onListenerError } = this.parts;
+    if (onListenerError) onListenerError(error);
+    else {
+      queueMicrotask(() => {
+        throw error;
+      });
+    }
+  }
+
+  private wakeIfIdle(): void {
+    if (this.queue.size + this.running.size === 0) for (const wake of this.sleepers.splice(0)) wake();
+  }
+}
+
+/** A Map keeps its order of insertion, so its first key is the oldest. */
+function forgetOldest(map: Map<string, unknown>, most: number): void {
+  for (const key of map.keys()) {
+    if (map.size <= most) return;
+    map.delete(key);
+  }
+}

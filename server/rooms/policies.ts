@@ -1,0 +1,34 @@
+import { MARKUP_ROOT, refuseMarkup } from '../../shared/markup/markup.ts';
+import type { DocumentName } from '../../shared/protocol/sync.ts';
+import { parsePath } from '../../shared/spec/path.ts';
+import { SPEC_ROOT } from '../../shared/spec/reader.ts';
+import { checkTick, storedNumber } from '../../shared/spec/validate.ts';
+import type { EntryChange, IntakePolicy } from '../sync/intake.ts';
+
+const TEXT_LIMIT = 1000;
+
+function refuseSpec({ key, after }: EntryChange, account: string): string | null {
+  const path = parsePath(key);
+  if (!path) return `"${key}" names nothing in a spec`;
+  if (after === undefined) return null;
+  if (path.kind === 'tick') {
+    const tick = checkTick(after);
+    if (!tick || tick.note.length > TEXT_LIMIT) return `"${key}": expected a checklist tick`;
+    return tick.by === account ? null : `"${key}": a tick must carry the account that sets it`;
+  }
+  if (path.kind === 'element' || path.kind === 'node') {
+    return typeof after === 'number' && Number.isFinite(after)
+      ? null
+      : `"${key}": expected its place in the order, a finite number`;
+  }
+  if (typeof after === 'string')
+    return after.length <= TEXT_LIMIT ? null : `"${key}": expected at most ${TEXT_LIMIT} characters`;
+  const n = storedNumber(after);
+  return n !== null && Number.isFinite(n) ? null : `"${key}": expected a finite number or text`;
+}
+
+/** What each document of a project takes. A value outside its field's bounds is taken but reads as missing: the spec is validated on read. */
+export const policies: Readonly<Record<DocumentName, IntakePolicy>> = {
+  spec: { root: SPEC_ROOT, allow: refuseSpec },
+  markup: { root: MARKUP_ROOT, allow: refuseMarkup },
+};

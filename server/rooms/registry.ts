@@ -1,0 +1,50 @@
+import { Room, type RoomDeps } from './room.ts';
+
+/** How long a room nobody is in stays open, ms: a reload of the page must find it warm. */
+const LINGER_MS = 60_000;
+
+/** Open rooms, one per project. */
+export class RoomRegistry {
+  private readonly rooms = new Map<string, Promise<Room>>();
+  private readonly asked = new Map<string, number>();
+  private readonly deps: RoomDeps;
+  private readonly timer: NodeJS.Timeout;
+
+  constructor(deps: RoomDeps) {
+    this.deps = deps;
+    this.timer = setInterval(() => void this.sweep(), LINGER_MS);
+    this.timer.unref();
+  }
+
+  /** The project's room, opened when it is not yet. Rejects when its journal cannot be read; the next call tries again. */
+  open(project: string): Promise<Room> {
+    this.asked.set(project, this.deps.now());
+    const there = this.rooms.get(project);
+    if (there) return there;
+    const opening = Room.open(project, this.deps);
+    this.rooms.set(project, opening);
+    opening.catch(() => this.rooms.delete(project));
+    return opening;
+  }
+
+  async expel(project: string, account: string): Promise<void> {
+    (await this.rooms.get(project))?.expel(account);
+  }
+
+  async close(): Promise<void> {
+    clearInterval(this.timer);
+    for (const room of await Promise.allSettled(this.rooms.values()))
+      if (room.status === 'fulfilled') room.value.close();
+    this.rooms.clear();
+  }
+
+  private async sweep(): Promise<void> {
+    for (const [project, opening] of this.rooms) {
+      const room = await opening.catch(() => null);
+      // Whoever asked a moment ago may still be on the way in.
+      if (!room?.idle() || this.deps.now() - (this.asked.get(project) ?? 0) < LINGER_MS) continue;
+      this.rooms.delete(project);
+      room.close();
+    }
+  }
+}

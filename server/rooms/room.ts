@@ -1,0 +1,229 @@
+import * as Y from 'yjs';
+import { type GateView, gateViews, type Signature } from '../../shared/gates/readiness.ts';
+import type { FeedSnapshot } from '../../shared/protocol/events.ts';
+import { PROTOCOL } from '../../shared/protocol/events.ts';
+import { type DocumentName, documents } from '../../shared/protocol/sync.ts';
+import type { Measurements } from '../../shared/quantities/context.ts';
+import { createEngine, type Engine } from '../../shared/rules/engine.ts';
+import { RULE_SET, rules } from '../../shared/rules/registry.ts';
+import type { Verdict } from '../../shared/rules/verdict.ts';
+import { createSpecReader, readSpec, SPEC_ROOT, type SpecReader } from '../../shared/spec/reader.ts';
+import type { Spec } from '../../shared/spec/spec.ts';
+import type { Journal, Records } from '../storage/ports.ts';
+import { DocumentHub } from '../sync/hub.ts';
+import type { ClientOwners } from '../sync/intake.ts';
+import type { RoomFeed } from './feedPort.ts';
+import { policies } from './policies.ts';
+
+/** Journal entries of one document beyond which it is written again as one snapshot when it is next opened. */
+const COMPACT_AFTER = 400;
+
+export interface RoomDeps {
+  readonly journal: Journal;
+  readonly records: Records;
+  readonly feed: RoomFeed;
+  /** Measurements for this room; calls `arrived` when one that was pending is there. */
+  readonly measurements: (arrived: () => void) => RoomMeasurements;
+  readonly signatures: (project: string) => Promise<readonly Signature[]>;
+  readonly now: () => number;
+  readonly warn: (event: string, detail: Readonly<Record<string, unknown>>) => void;
+}
+
+export interface RoomMeasurements extends Measurements {
+  /** Called after an evaluation: what was not asked for since the last call need not be measured any more. */
+  settle(): void;
+  close(): void;
+}
+
+/** A live project: its documents, its engine and its feed. */
+export class Room {
+  readonly project: string;
+  private readonly deps: RoomDeps;
+  private readonly hubs: Readonly<Record<DocumentName, DocumentHub>>;
+  private readonly reader: SpecReader;
+  private readonly engine: Engine;
+  private readonly measured: RoomMeasurements;
+  private signatures: readonly Signature[];
+  private gates: readonly GateView[];
+  private gatesText = '';
+  private rev = 0;
+  private seq: number;
+  private turn: 'idle' | 'spec' | 'measured' = 'idle';
+  private closed = false;
+
+  private constructor(project: string, deps: RoomDeps, loaded: Loaded) {
+    this.project = project;
+    this.deps = deps;
+    this.seq = loaded.seq;
+    this.signatures = loaded.signatures;
+    this.hubs = { spec: this.hub('spec', loaded), markup: this.hub('markup', loaded) };
+    this.reader = createSpecReader(loaded.docs.spec);
+    this.measured = deps.measurements(() => this.schedule('measured'));
+    this.engine = createEngine({
+      rules,
+      measured: this.measured,
+      alarm: (verdict) => deps.warn('rule-fault', { project, verdict: verdict.key, why: verdict }),
+    });
+    this.engine.evaluate(this.reader.current());
+    this.measured.settle();
+    this.gates = this.viewGates();
+  }
+
+  /** Loads a project's documents from the journal; compacts what has grown. */
+  static async open(project: string, deps: RoomDeps): Promise<Room> {
+    const docs = { spec: new Y.Doc({ gc: true }), markup: new Y.Doc({ gc: true }) };
+    const owners = { spec: new Map<number, string>(), markup: new Map<number, string>() };
+    for (const name of documents) {
+      const { updates, seq } = await deps.journal.load(project, name);
+      for (const update of updates) Y.applyUpdate(docs[name], update, { kind: 'load' });
+      if (updates.length > COMPACT_AFTER) {
+        await deps.journal.replaceWithSnapshot(project, name, Y.encodeStateAsUpdate(docs[name]), seq);
+      }
+      owners[name] = new Map(await deps.records.clientBindings(project, name));
+    }
+    const [seq, signatures] = await Promise.all([deps.journal.head(project), deps.signatures(project)]);
+    return new Room(project, deps, { docs, owners, seq, signatures });
+  }
+
+  document(name: DocumentName): DocumentHub {
+    return this.hubs[name];
+  }
+
+  spec(): Spec {
+    return this.reader.current();
+  }
+
+  /** Entries of the spec document, for export. */
+  entries(): ReadonlyMap<string, unknown> {
+    return new Map(this.hubs.spec.doc.getMap<unknown>(SPEC_ROOT).entries());
+  }
+
+  snapshot(): FeedSnapshot {
+    return {
+      protocol: PROTOCOL,
+      project: this.project,
+      rev: this.rev,
+      seq: this.seq,
+      ruleSet: RULE_SET,
+      verdicts: [...this.engine.verdicts().values()],
+      gates: this.gates,
+    };
+  }
+
+  /** Everything a signature rests on, evaluated from scratch on the server's own copy: nothing incremental is trusted here. */
+  evidence(): { readonly spec: Spec; readonly verdicts: readonly Verdict[]; readonly gates: readonly GateView[] } {
+    const spec = readSpec(this.hubs.spec.doc.getMap<unknown>(SPEC_ROOT));
+    const engine = createEngine({ rules, measured: this.measured });
+    engine.evaluate(spec);
+    const verdicts = [...engine.verdicts().values()];
+    return {
+      spec,
+      verdicts,
+      gates: gateViews({ spec, verdicts, rules, ruleSet: RULE_SET, signatures: this.signatures }),
+    };
+  }
+
+  /** Reads the record again after a signature was added. */
+  async signaturesChanged(): Promise<void> {
+    this.signatures = await this.deps.signatures(this.project);
+    this.publishGates();
+  }
+
+  idle(): boolean {
+    return documents.every((name) => this.hubs[name].count() === 0);
+  }
+
+  expel(account: string): void {
+    for (const name of documents) this.hubs[name].expel(account);
+  }
+
+  close(): void {
+    this.closed = true;
+    this.measured.close();
+    this.reader.destroy();
+    for (const name of documents) {
+      this.hubs[name].destroy();
+      this.hubs[name].doc.destroy();
+    }
+  }
+
+  private hub(name: DocumentName, loaded: Loaded): DocumentHub {
+    return new DocumentHub(loaded.docs[name], {
+      policy: policies[name],
+      owners: this.owners(name, loaded.owners[name]),
+      append: (update, account) => this.deps.journal.append(this.project, name, update, account),
+      applied: (seq) => {
+        this.seq = Math.max(this.seq, seq);
+        if (name === 'spec') this.schedule('spec');
+      },
+      refused: (refused, account) => {
+        this.deps.warn('update-refused', { project: this.project, document: name, account, ...refused });
+        if (refused.code === 'not-kept') this.deps.feed.trouble(this.project, refused.reason);
+      },
+      now: this.deps.now,
+    });
+  }
+
+  private owners(name: DocumentName, bound: Map<number, string>): ClientOwners {
+    return {
+      owner: (client) => bound.get(client),
+      claim: async (client, account) => {
+        bound.set(client, account);
+        const owner = await this.deps.records.bindClient({
+          projectId: this.project,
+          doc: name,
+          clientId: client,
+          accountId: account,
+        });
+        bound.set(client, owner);
+        if (owner !== account) throw new Error(`client id ${client} belongs to another account`);
+      },
+    };
+  }
+
+  /** Once per turn of the event loop, however many changes came in it. */
+  private schedule(what: 'spec' | 'measured'): void {
+    const waiting = this.turn !== 'idle';
+    if (this.turn !== 'measured') this.turn = what;
+    if (!waiting) setImmediate(() => this.evaluate());
+  }
+
+  private evaluate(): void {
+    if (this.closed) return;
+    const remeasured = this.turn === 'measured';
+    this.turn = 'idle';
+    const deltas = [this.engine.evaluate(this.reader.current()), ...(remeasured ? [this.engine.remeasured()] : [])];
+    this.measured.settle();
+    const changed = new Map(deltas.flatMap((d) => d.changed).map((v) => [v.key, v]));
+    const cleared = deltas.flatMap((d) => d.cleared).filter((key) => !changed.has(key));
+    this.rev += 1;
+    this.deps.feed.delta(this.project, { rev: this.rev, seq: this.seq, changed: [...changed.values()], cleared });
+    setImmediate(() => this.publishGates());
+  }
+
+  private viewGates(): readonly GateView[] {
+    return gateViews({
+      spec: this.reader.current(),
+      verdicts: this.engine.verdicts().values(),
+      rules,
+      ruleSet: RULE_SET,
+      signatures: this.signatures,
+    });
+  }
+
+  private publishGates(): void {
+    if (this.closed) return;
+    this.gates = this.viewGates();
+    const text = JSON.stringify(this.gates);
+    if (text === this.gatesText) return;
+    this.gatesText = text;
+    this.deps.feed.gates(this.project, this.gates);
+  }
+}
+
+interface Loaded {
+  readonly docs: Readonly<Record<DocumentName, Y.Doc>>;
+  readonly owners: Readonly<Record<DocumentName, Map<number, string>>>;
+  readonly seq: number;
+  readonly signatures: readonly Signature[];
+}

@@ -1,0 +1,169 @@
+import type { WebSocket } from 'ws';
+import type * as Y from 'yjs';
+import { CLOSE_FORBIDDEN, CLOSE_RESYNC } from '../../shared/protocol/sync.ts';
+import {
+  awarenessFrame,
+  type Frame,
+  keptFrame,
+  notTakenFrame,
+  readFrame,
+  step1Frame,
+  step2Frame,
+  updateFrame,
+} from './frames.ts';
+import { Intake, type IntakeOptions, type Refused } from './intake.ts';
+import { type Identity, PresenceBoard } from './presence.ts';
+
+/** A peer that does not read is dropped once this much waits for it; it comes back and resyncs. */
+const MAX_QUEUED_BYTES = 4 * 1024 * 1024;
+/** Frames a connection may send: a burst, then so many a second. */
+const RATE = { burst: 240, perSecond: 120 } as const;
+
+interface Connection {
+  readonly socket: WebSocket;
+  readonly identity: Identity;
+  readonly canWrite: boolean;
+  /** False until its step 2 came. Changes sent before that are in it again, and may build on what only it brings. */
+  caughtUp: boolean;
+  /** Changes received so far; acknowledged in order. */
+  received: number;
+  acknowledged: Promise<void>;
+  tokens: number;
+  refilled: number;
+}
+
+export interface HubOptions extends Omit<IntakeOptions, 'applied'> {
+  /** Monotonic milliseconds. */
+  readonly now: () => number;
+  /** After a change is in the live document. */
+  readonly applied: (seq: number) => void;
+  readonly refused: (refused: Refused, account: string) => void;
+}
+
+/** All connections on one document: takes changes in, acknowledges them once they are on disk, passes them on, shows presence. */
+export class DocumentHub {
+  readonly doc: Y.Doc;
+  private readonly options: HubOptions;
+  private readonly intake: Intake;
+  private readonly presence: PresenceBoard;
+  private readonly connections = new Set<Connection>();
+
+  constructor(doc: Y.Doc, options: HubOptions) {
+    this.doc = doc;
+    this.options = options;
+    this.intake = new Intake(doc, { ...options, applied: (update, from, seq) => this.spread(update, from, seq) });
+    this.presence = new PresenceBoard(doc, (states) => this.broadcast(awarenessFrame(states)));
+  }
+
+  /** Takes a socket over. Who may open the document at all was decided before the upgrade. */
+  join(socket: WebSocket, identity: Identity, canWrite: boolean): void {
+    const connection: Connection = {
+      socket,
+      identity,
+      canWrite,
+      caughtUp: false,
+      received: 0,
+      acknowledged: Promise.resolve(),
+      tokens: RATE.burst,
+      refilled: this.options.now(),
+    };
+    this.connections.add(connection);
+    socket.binaryType = 'nodebuffer';
+    socket.on('message', (data: Buffer) => this.onMessage(connection, data));
+    socket.on('error', () => socket.terminate());
+    socket.on('close', () => {
+      this.connections.delete(connection);
+      this.presence.leave(connection);
+    });
+    this.send(connection, step1Frame(this.doc));
+    const present = this.presence.all();
+    if (present) this.send(connection, awarenessFrame(present));
+  }
+
+  count(): number {
+    return this.connections.size;
+  }
+
+  /** Ends the sockets of an account whose rights changed. */
+  expel(account: string): void {
+    for (const c of this.connections)
+      if (c.identity.account === account) c.socket.close(CLOSE_FORBIDDEN, 'rights changed');
+  }
+
+  destroy(): void {
+    for (const c of this.connections) c.socket.close(1001, 'server stops');
+    this.presence.destroy();
+    this.intake.destroy();
+  }
+
+  private onMessage(connection: Connection, data: Buffer): void {
+    if (this.spend(connection)) this.onFrame(connection, data);
+    else connection.socket.close(4429, 'too many messages');
+  }
+
+  private onFrame(connection: Connection, data: Buffer): void {
+    try {
+      const frame: Frame = readFrame(data);
+      if (frame.kind === 'awareness') this.presence.take(connection, frame.states, connection.identity);
+      if (frame.kind === 'step1') this.answerStep1(connection, frame.vector);
+      if (frame.kind === 'step2') connection.caughtUp = true;
+      if (frame.kind === 'step2' || frame.kind === 'update') this.onUpdate(connection, frame.update);
+    } catch {
+      connection.socket.close(1003, 'a message could not be read');
+    }
+  }
+
+  private answerStep1(connection: Connection, vector: Uint8Array): void {
+    this.send(connection, step2Frame(this.doc, vector));
+  }
+
+  private onUpdate(connection: Connection, update: Uint8Array): void {
+    connection.received += 1;
+    if (!connection.caughtUp) return;
+    const number = connection.received;
+    const nothing = update.length === 2 && update[0] === 0 && update[1] === 0;
+    const result =
+      connection.canWrite || nothing ? this.intake.take(update, connection.identity.account, connection) : READER_WROTE;
+    connection.acknowledged = connection.acknowledged.then(async () => this.answer(connection, number, await result));
+  }
+
+  private answer(connection: Connection, number: number, result: number | Refused): void {
+    if (typeof result === 'number') {
+      this.send(connection, keptFrame(number, result));
+      return;
+    }
+    this.options.refused(result, connection.identity.account);
+    this.send(connection, notTakenFrame({ code: result.code, reason: result.reason }));
+    const resync = result.code === 'gap' || result.code === 'not-kept';
+    connection.socket.close(resync ? CLOSE_RESYNC : CLOSE_FORBIDDEN, result.code);
+  }
+
+  private spread(update: Uint8Array, from: unknown, seq: number): void {
+    const bytes = updateFrame(update);
+    for (const c of this.connections) if (c !== from) this.send(c, bytes);
+    this.options.applied(seq);
+  }
+
+  private broadcast(bytes: Uint8Array): void {
+    for (const c of this.connections) this.send(c, bytes);
+  }
+
+  private send({ socket }: Connection, bytes: Uint8Array): void {
+    if (socket.readyState !== socket.OPEN) return;
+    if (socket.bufferedAmount > MAX_QUEUED_BYTES) socket.terminate();
+    else socket.send(bytes);
+  }
+
+  private spend(connection: Connection): boolean {
+    const now = this.options.now();
+    const earned = ((now - connection.refilled) / 1000) * RATE.perSecond;
+    connection.tokens = Math.min(RATE.burst, connection.tokens + earned) - 1;
+    connection.refilled = now;
+    return connection.tokens >= 0;
+  }
+}
+
+const READER_WROTE: Promise<Refused> = Promise.resolve({
+  code: 'not-allowed',
+  reason: 'your roles in this project do not allow editing this document',
+});

@@ -1,0 +1,151 @@
+import type { Vec3 } from '../geometry/vector.ts';
+
+/** Root map of the markup document. Entries: `t.<id>` opens a thread, `t.<id>.c.<comment>` is a comment, `t.<id>.state` closes or reopens it. */
+export const MARKUP_ROOT = 'markup';
+
+/** Where a thread is pinned. A runner anchor is kept by its share of the length (0..1) and clock angle, so the pin follows the runner when it moves. */
+export type Anchor =
+  | {
+      readonly kind: 'runner';
+      readonly runner: string;
+      readonly share: number;
+      readonly angle: number;
+      readonly at: Vec3;
+    }
+  | { readonly kind: 'place'; readonly at: Vec3 };
+
+/** Entry that opens a thread. `by` is the writer's own account: the server refuses any other. */
+export interface ThreadEntry {
+  readonly by: string;
+  readonly anchor: Anchor;
+  readonly n: number;
+}
+export interface CommentEntry {
+  readonly by: string;
+  readonly text: string;
+}
+export interface StateEntry {
+  readonly by: string;
+  readonly state: 'open' | 'resolved';
+}
+
+export interface MarkupComment extends CommentEntry {
+  readonly id: string;
+}
+/** A thread as shown: its comments in the order of their ids. */
+export interface Thread extends ThreadEntry {
+  readonly id: string;
+  readonly comments: readonly MarkupComment[];
+  readonly state: 'open' | 'resolved';
+  readonly resolvedBy: string | null;
+}
+
+export const COMMENT_LIMIT = 4000;
+const KEY = /^t\.([a-z0-9]{1,40})(?:\.(state)|\.c\.([a-z0-9]{1,40}))?$/;
+
+/** A markup key taken apart; null when it is not one. */
+export type MarkupKey =
+  | { readonly kind: 'thread'; readonly thread: string }
+  | { readonly kind: 'state'; readonly thread: string }
+  | { readonly kind: 'comment'; readonly thread: string; readonly comment: string };
+
+/** Reads a key of the markup document. */
+export function parseMarkupKey(key: string): MarkupKey | null {
+  const m = KEY.exec(key);
+  if (!m?.[1]) return null;
+  if (m[2]) return { kind: 'state', thread: m[1] };
+  return m[3] ? { kind: 'comment', thread: m[1], comment: m[3] } : { kind: 'thread', thread: m[1] };
+}
+
+function isObject(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+function readPoint(value: unknown): Vec3 | null {
+  if (!Array.isArray(value) || value.length !== 3) return null;
+  const [x, y, z] = value;
+  return Number.isFinite(x) && Number.isFinite(y) && Number.isFinite(z) ? [x, y, z] : null;
+}
+
+function readAnchor(value: unknown): Anchor | null {
+  if (!isObject(value)) return null;
+  const at = readPoint(value.at);
+  if (!at) return null;
+  if (value.kind === 'place') return { kind: 'place', at };
+  const { runner, share, angle } = value;
+  if (value.kind !== 'runner' || typeof runner !== 'string' || typeof share !== 'number' || typeof angle !== 'number')
+    return null;
+  return Number.isFinite(share) && Number.isFinite(angle) ? { kind: 'runner', runner, share, angle, at } : null;
+}
+
+/** Reads an entry that opens a thread; null when it is not one. */
+export function readThreadEntry(value: unknown): ThreadEntry | null {
+  if (!isObject(value) || typeof value.by !== 'string') return null;
+  const anchor = readAnchor(value.anchor);
+  return anchor && typeof value.n === 'number' && Number.isSafeInteger(value.n)
+    ? { by: value.by, anchor, n: value.n }
+    : null;
+}
+
+/** Reads a comment entry; null when it is not one. */
+export function readCommentEntry(value: unknown): CommentEntry | null {
+  if (!isObject(value) || typeof value.by !== 'string' || typeof value.text !== 'string') return null;
+  const ok = value.text.trim() !== '' && value.text.length <= COMMENT_LIMIT;
+  return ok ? { by: value.by, text: value.text } : null;
+}
+
+/** Reads a state entry; null when it is not one. */
+export function readStateEntry(value: unknown): StateEntry | null {
+  if (!isObject(value) || typeof value.by !== 'string') return null;
+  return value.state === 'open' || value.state === 'resolved' ? { by: value.by, state: value.state } : null;
+}
+
+/** Anything with keys and values: a Y.Map or a Map. */
+export interface MarkupEntries {
+  get(key: string): unknown;
+  keys(): Iterable<string>;
+}
+
+/** All readable threads, oldest number first. Unreadable entries are left out, never repaired. */
+export function readThreads(entries: MarkupEntries): readonly Thread[] {
+  const comments = new Map<string, MarkupComment[]>();
+  const threads: Thread[] = [];
+  for (const key of [...entries.keys()].sort()) {
+    const parsed = parseMarkupKey(key);
+    if (parsed?.kind !== 'comment') continue;
+    const entry = readCommentEntry(entries.get(key));
+    if (entry) comments.set(parsed.thread, [...(comments.get(parsed.thread) ?? []), { ...entry, id: parsed.comment }]);
+  }
+  for (const key of entries.keys()) {
+    const parsed = parseMarkupKey(key);
+    const entry = parsed?.kind === 'thread' ? readThreadEntry(entries.get(key)) : null;
+    if (!parsed || !entry) continue;
+    const state = readStateEntry(entries.get(`${key}.state`));
+    threads.push({
+      ...entry,
+      id: parsed.thread,
+      comments: comments.get(parsed.thread) ?? [],
+      state: state?.state ?? 'open',
+      resolvedBy: state?.state === 'resolved' ? state.by : null,
+    });
+  }
+  return threads.sort((a, b) => a.n - b.n || (a.id < b.id ? -1 : 1));
+}
+
+/**
+ * Why an account may not make this change to the markup document, or null. Nobody writes under another's name, nobody
+ * rewrites or removes what another account wrote; anyone may resolve or reopen.
+ */
+export function refuseMarkup(
+  change: { readonly key: string; readonly before: unknown; readonly after: unknown },
+  account: string,
+): string | null {
+  const key = parseMarkupKey(change.key);
+  if (!key) return `"${change.key}" is no markup entry`;
+  const author = isObject(change.before) && typeof change.before.by === 'string' ? change.before.by : null;
+  if (key.kind !== 'state' && author !== null && author !== account) return 'this entry was written by another account';
+  if (change.after === undefined) return null;
+  const read = { thread: readThreadEntry, comment: readCommentEntry, state: readStateEntry }[key.kind](change.after);
+  if (!read) return `the ${key.kind} entry does not have the expected shape`;
+  return read.by === account ? null : 'an entry must carry the name of the account that writes it';
+}

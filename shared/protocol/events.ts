@@ -1,0 +1,50 @@
+import type { GateView } from '../gates/readiness.ts';
+import type { Verdict } from '../rules/verdict.ts';
+import type { ScanView } from './http.ts';
+
+/** Raised when an event changes shape; a client of another version is told to reload. */
+export const PROTOCOL = 1;
+
+/** Everything a reviewer needs to start from: sent on join and after a gap. */
+export interface FeedSnapshot {
+  readonly protocol: number;
+  readonly project: string;
+  /** Counts up by one with every delta. */
+  readonly rev: number;
+  /** Journal number up to which the rules have run. */
+  readonly seq: number;
+  readonly ruleSet: number;
+  readonly verdicts: readonly Verdict[];
+  readonly gates: readonly GateView[];
+}
+
+/** What one turn changed. `rev` follows the last one without a gap, else the client asks for a snapshot. */
+export interface FeedDelta {
+  readonly rev: number;
+  readonly seq: number;
+  readonly changed: readonly Verdict[];
+  readonly cleared: readonly string[];
+}
+
+/** Why the server will not go on with this socket. */
+export interface FeedRefusal {
+  readonly code: 'not-signed-in' | 'not-found' | 'protocol';
+  readonly detail: string;
+}
+
+/** Server to browser. */
+export interface ServerEvents {
+  snapshot(message: FeedSnapshot): void;
+  delta(message: FeedDelta): void;
+  gates(message: readonly GateView[]): void;
+  scans(message: readonly ScanView[]): void;
+  refused(message: FeedRefusal): void;
+  /** The project went read-only, and why; null when it can be written again. */
+  trouble(message: string | null): void;
+}
+
+/** Browser to server. */
+export interface ClientEvents {
+  join(message: { readonly project: string; readonly protocol: number }): void;
+  resync(): void;
+}

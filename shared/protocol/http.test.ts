@@ -1,0 +1,57 @@
+import { describe, expect, it } from 'vitest';
+import {
+  acceptInviteSchema,
+  newProjectSchema,
+  pointsQuerySchema,
+  setupSchema,
+  signInSchema,
+  uploadMetadataSchema,
+} from './http.ts';
+
+const person = { name: 'Lead', login: 'lead', password: 'x' };
+
+describe('what people type is made plain', () => {
+  it.each([
+    ['Lead', 'lead'],
+    ['  LEAD@Shop.example ', 'lead@shop.example'],
+    ['E\u0301va', '\u00e9va'],
+  ])('login %j', (typed, login) => {
+    expect(signInSchema.parse({ login: typed, password: 'x' }).login).toBe(login);
+  });
+
+  it('name', () => {
+    expect(newProjectSchema.parse({ name: '  Hill climb\u2019s header ' })).toEqual({
+      name: 'Hill climb\u2019s header',
+    });
+  });
+
+  it('password is left as it was typed', () => {
+    expect(signInSchema.parse({ login: 'a', password: '  x  ' }).password).toBe('  x  ');
+  });
+});
+
+describe('what does not fit is refused', () => {
+  it.each([
+    ['a login of 65 characters', signInSchema, { login: 'a'.repeat(65), password: 'x' }],
+    ['a login with a space inside', signInSchema, { login: 'a b', password: 'x' }],
+    ['an empty password', signInSchema, { login: 'a', password: '' }],
+    ['a password of 257 characters', signInSchema, { login: 'a', password: 'x'.repeat(257) }],
+    ['an unknown field', signInSchema, { login: 'a', password: 'x', role: 'lead' }],
+    ['a name of 121 characters', newProjectSchema, { name: 'a'.repeat(121) }],
+    ['a name of blanks', newProjectSchema, { name: ' \t ' }],
+    ['a name with a control character', newProjectSchema, { name: 'a\u0007b' }],
+    ['setup without a code', setupSchema, person],
+    ['half an account', acceptInviteSchema, { name: 'a', login: 'a' }],
+    ['both an account and the signed-in one', acceptInviteSchema, { ...person, accept: true }],
+    ['a unit that is no length of scans', uploadMetadataSchema, { project: 'p', filename: 'f', unit: 'ft' }],
+    ['no points', pointsQuerySchema, { max: '0' }],
+    ['part of a point', pointsQuerySchema, { max: '1.5' }],
+    ['too many points', pointsQuerySchema, { max: '2000001' }],
+  ])('%s', (_, schema, value) => {
+    expect(schema.safeParse(value).success).toBe(false);
+  });
+});
+
+it('sends 200,000 points when no number is named', () => {
+  expect(pointsQuerySchema.parse({})).toEqual({ max: 200_000 });
+});

@@ -1,0 +1,93 @@
+import { scanGap } from '../../../quantities/scanGap.ts';
+import type { BayComponent, Runner } from '../../../spec/spec.ts';
+import { heatClasses } from '../../../trade/data/heat-classes.ts';
+import { trustWords } from '../../../trade/source.ts';
+import { alloyProperty } from '../../../trade/strength/alloy-property.ts';
+import { freeGrowth } from '../../../trade/strength/free-growth.ts';
+import { at, derive, known } from '../../../units/known.ts';
+import { defineRule } from '../../define.ts';
+import { judge } from '../../outcome.ts';
+import { nameOf } from '../../subjects.ts';
+import type { Subject } from '../../verdict.ts';
+
+interface RunnerComponent extends Subject {
+  readonly runner: Runner;
+  readonly component: BayComponent;
+}
+
+/** One-sided 95 % guard factor on the standard uncertainty. */
+const guardFactor = 1.65;
+/** Temperature the header was drawn and the bay scanned at, K. */
+const cold = 293.15;
+
+/** Smallest gap of each runner to each bay component, less what moves or is not known. */
+export const bayClearance = defineRule({
+  id: 'bay-clearance',
+  gate: 'design',
+  title: 'Require clearance from every runner to every bay component',
+  severity: 'block',
+  branches: ['runners', 'components', 'tube', 'flange', 'engine', 'bay'],
+  cost: 'measured',
+  quantity: 'length',
+  limit: 'gap - engine rock - hot growth - 1.65 x scan uncertainty >= clearance of the heat class (10 to 100 mm)',
+  source: {
+    document: 'table of heat classes: published distances from exhaust parts and common practice',
+    trust: 'practice',
+    note: 'each class names its own source; guard band 1.65 u after ISO 14253-1:2017, from memory',
+  },
+  validity:
+    'Bare, unshielded pipe. Growth is that of a free runner up to the nearest place, so an upper bound. The first flange thickness of the runner is not measured.',
+  hazard:
+    'A hot runner too near a line, a cable or a panel burns it: brake or fuel loss, fire, or a chafed hose after the engine rocks.',
+  remedy: 'Move the nodes near the witness away, fit a shield and record a concession, or move the component.',
+  messages: {
+    made: 'Gap {gap} cold, less rock {rock}, hot growth {growth} and guard band {guard}.',
+  },
+  since: 1,
+  subjects: (spec): readonly RunnerComponent[] =>
+    spec.runners.flatMap((runner) =>
+      spec.components.map((component) => ({
+        kind: 'runner-component',
+        id: `${runner.id}~${component.id}`,
+        name: `${nameOf(runner)} x ${nameOf(component)}`,
+        runner,
+        component,
+      })),
+    ),
+  reads: (context, { runner, component }) => {
+    const { tube, engine, bay } = context.spec;
+    const path = `components.${component.id}`;
+    return {
+      measurement: scanGap(context, runner, component),
+      runner: known(runner.id),
+      heatClass: at(`${path}.heatClass`, component.heatClass),
+      unit: at(`${path}.scanUnit`, component.scanUnit),
+      rock: at<number>('engine.rock', engine.rock),
+      uncertainty: at<number>('bay.scanUncertainty', bay.scanUncertainty),
+      temperature: at<number>('tube.wallTemperature', tube.wallTemperature),
+      expansion: derive(
+        {
+          alloy: at('tube.alloy', tube.alloy),
+          temperature: at<number>('tube.wallTemperature', tube.wallTemperature),
+        },
+        ({ alloy, temperature }) => alloyProperty(alloy, 'expansion', temperature),
+      ),
+    };
+  },
+  evaluate: ({ measurement, runner, heatClass, rock, uncertainty, temperature, expansion }) => {
+    const { gap, point, onTube, s } = measurement;
+    const growth = freeGrowth.evaluate({ expansion, length: s, temperature, referenceTemperature: cold });
+    if (!growth.known) return { status: 'unknown', why: growth.why };
+    // Colder than it was drawn, a runner shrinks: that is no reason to count on more room.
+    const grown = Math.max(0, growth.value);
+    const guard = guardFactor * uncertainty;
+    const { clearance, source } = heatClasses[heatClass];
+    return judge(gap - rock - grown - guard, {
+      limit: { kind: 'min', value: clearance },
+      message: 'made',
+      data: { gap, rock, growth: grown, guard },
+      witness: { at: point, to: onTube, runner, s },
+      limitNote: `${heatClass}: ${source.document} (${trustWords[source.trust]})${source.note ? `; ${source.note}` : ''}`,
+    });
+  },
+});

@@ -1,0 +1,101 @@
+import { ruleTable } from '../../../../tests/support/ruleTable.ts';
+import { bendTightness } from './rule.ts';
+
+const subject = 'r1';
+const radius = 'runners.r1.nodes.n2.radius';
+
+ruleTable(
+  bendTightness,
+  [
+    {
+      kind: 'pass',
+      name: 'an open bend passes',
+      subject,
+      expect: 'pass',
+      value: 80 / 44.5,
+      message: 'tightest',
+      limit: 1,
+    },
+    {
+      kind: 'fail',
+      name: 'a bend inside one diameter fails',
+      subject,
+      spec: { [radius]: 0.03 },
+      expect: 'fail',
+      value: 30 / 44.5,
+    },
+    {
+      kind: 'boundary',
+      name: 'caution starts below 1.5 diameters',
+      subject,
+      move: radius,
+      inside: 0.08,
+      outside: 0.05,
+      expectInside: 'pass',
+      expectOutside: 'caution',
+      limit: 1.5,
+      at: 0.06675,
+    },
+    {
+      kind: 'boundary',
+      name: 'failure starts below 1 diameter',
+      subject,
+      move: radius,
+      inside: 0.05,
+      outside: 0.03,
+      expectInside: 'caution',
+      expectOutside: 'fail',
+      limit: 1,
+      at: 0.0445,
+    },
+    {
+      kind: 'published',
+      name: 'a 2D bend of 44.5 mm tube',
+      subject,
+      spec: { [radius]: 0.089 },
+      expect: 'pass',
+      value: 2,
+      tolerance: 1e-12,
+      citation: 'tube bending trade pages: D-ratio = CLR / OD',
+    },
+    {
+      kind: 'fail',
+      name: 'the tightest of two bends speaks',
+      subject,
+      spec: {
+        'runners.r1.nodes.n3': 3,
+        'runners.r1.nodes.n3.radius': 0.04,
+        'runners.r1.nodes.n4': 4,
+        'runners.r1.nodes.n4.x': 0.3,
+        'runners.r1.nodes.n4.y': 0.15,
+        'runners.r1.nodes.n4.z': 0.25,
+      },
+      expect: 'fail',
+      value: 40 / 44.5,
+    },
+    {
+      kind: 'notApplicable',
+      name: 'a straight runner has no bend to judge',
+      subject,
+      spec: { 'runners.r1.nodes.n2': undefined },
+      expect: 'notApplicable',
+    },
+    {
+      kind: 'inconsistent',
+      name: 'a bend that does not fit between its neighbours',
+      subject,
+      spec: { [radius]: 0.16 },
+      expect: 'unknown',
+      path: radius,
+    },
+    {
+      kind: 'inconsistent',
+      name: 'a runner with one node',
+      subject,
+      spec: { 'runners.r1.nodes.n2': undefined, 'runners.r1.nodes.n3': undefined },
+      expect: 'unknown',
+      path: 'runners.r1',
+    },
+  ],
+  { without: { validity: 'a ratio of two lengths holds for every tube the spec can describe' } },
+);

@@ -1,0 +1,61 @@
+import { trustWords } from '../../../trade/source.ts';
+import { alloyProperty, alloyPropertySource } from '../../../trade/strength/alloy-property.ts';
+import { hoopStress as hoop } from '../../../trade/strength/hoop-stress.ts';
+import { at, derive } from '../../../units/known.ts';
+import { defineRule } from '../../define.ts';
+import { judge } from '../../outcome.ts';
+import { runnerSubjects } from '../../subjects.ts';
+
+/** Standard atmosphere, Pa: what the stated absolute pressure is held against. */
+const atmosphere = 101325;
+/** Factor on yield. */
+const factor = 1.5;
+
+/** Hoop stress of the runner wall at exhaust pressure against hot yield. */
+export const hoopStress = defineRule({
+  id: 'hoop-stress',
+  gate: 'design',
+  title: 'Limit the hoop stress in a runner wall',
+  severity: 'block',
+  branches: ['runners', 'tube', 'engine'],
+  cost: 'cheap',
+  quantity: 'stress',
+  limit: 'hoop stress at exhaust pressure <= yield at wall temperature / 1.5',
+  source: {
+    document: 'factor 1.5 on yield: common practice, no source',
+    trust: 'practice',
+    note: 'yield comes from the alloy table, named beside the verdict',
+  },
+  validity:
+    'Thin wall (wall / diameter up to 0.1), nominal wall, steady pressure above one standard atmosphere. Creep and thermal stress are not in it.',
+  hazard: 'A wall past yield bulges and splits along the tube, letting hot gas out into the bay.',
+  remedy: 'Thicken the wall, bring the wall temperature down, or take a stronger alloy.',
+  messages: { against: 'Yield {yield} at wall temperature, gauge pressure {pressure:pressure}.' },
+  since: 1,
+  subjects: runnerSubjects,
+  reads: (context) => {
+    const { tube, engine } = context.spec;
+    const alloy = at('tube.alloy', tube.alloy);
+    const temperature = at<number>('tube.wallTemperature', tube.wallTemperature);
+    return {
+      alloy,
+      yieldStrength: derive({ alloy, temperature }, (v) => alloyProperty(v.alloy, 'yield', v.temperature)),
+      outsideDiameter: at<number>('tube.outsideDiameter', tube.outsideDiameter),
+      wall: at<number>('tube.wall', tube.wall),
+      pressure: at<number>('engine.exhaustPressure', engine.exhaustPressure),
+    };
+  },
+  evaluate: ({ alloy, yieldStrength, outsideDiameter, wall, pressure }) => {
+    // Below the atmosphere the wall is pushed in, not out: no hoop tension to judge.
+    const gauge = Math.max(0, pressure - atmosphere);
+    const stress = hoop.evaluate({ pressure: gauge, outsideDiameter, wall });
+    if (!stress.known) return { status: 'unknown', why: stress.why };
+    const { document, trust, note } = alloyPropertySource(alloy, 'yield');
+    return judge(stress.value, {
+      limit: { kind: 'max', value: yieldStrength / factor },
+      message: 'against',
+      data: { yield: yieldStrength, pressure: gauge },
+      limitNote: `yield of ${alloy}: ${document} (${trustWords[trust]})${note ? `; ${note}` : ''}`,
+    });
+  },
+});

@@ -1,0 +1,22 @@
+import type { Element, Runner, Spec } from '../spec/spec.ts';
+import type { Subject } from './verdict.ts';
+
+/** A subject that carries the runner it is about. */
+export interface RunnerSubject extends Subject {
+  readonly runner: Runner;
+}
+
+/** One subject for each runner, named as the spec names it. */
+export function runnerSubjects(spec: Spec): readonly RunnerSubject[] {
+  return spec.runners.map((runner) => ({ kind: 'runner', id: runner.id, name: nameOf(runner), runner }));
+}
+
+/** The name a person gave a row, or its id. */
+export function nameOf(row: { readonly id: string; readonly name: string | undefined }): string {
+  return row.name ?? row.id;
+}
+
+/** A subject that carries the row it is about. */
+export interface RowSubject<K extends 'holes' | 'joints' | 'purges'> extends Subject {
+  readonly row: Element<K>;
+}

@@ -1,0 +1,80 @@
+import { formatSi } from '../units/format.ts';
+import { displayUnit, quantityRow } from '../units/quantities.ts';
+import type { Field } from './field.ts';
+import { collections, groups, groupTitles, nodeFields } from './fields.ts';
+import { SPEC_FORMAT, SPEC_VERSION } from './file.ts';
+import { isCollectionKey, isGroupKey } from './path.ts';
+
+type Schema = Readonly<Record<string, unknown>>;
+
+function quantitySchema(field: Extract<Field, { kind: 'quantity' }>): Schema {
+  const row = quantityRow(field.quantity);
+  const si = row.units[0];
+  const bounds = `${formatSi(field.quantity, field.min)} to ${formatSi(field.quantity, field.max)}`;
+  return {
+    title: field.label,
+    description: `${field.help} A ${row.name}: text with a unit (${row.units.map((u) => u.symbol).join(', ')}), or a number in ${si.symbol}. ${bounds}.`,
+    oneOf: [
+      { type: 'number', minimum: field.min, maximum: field.max },
+      {
+        type: 'string',
+        examples: [formatSi(field.quantity, (field.min + field.max) / 2, displayUnit(field.quantity))],
+      },
+    ],
+  };
+}
+
+function fieldSchema(field: Field): Schema {
+  const about = { title: field.label, description: field.help };
+  switch (field.kind) {
+    case 'quantity':
+      return quantitySchema(field);
+    case 'integer':
+      return { ...about, type: 'integer', minimum: field.min, maximum: field.max };
+    case 'choice':
+      return { ...about, type: 'string', enum: field.options };
+    case 'text':
+      return { ...about, type: 'string', minLength: 1, maxLength: field.maxLength };
+    case 'sequence':
+      return { ...about, type: 'string', pattern: '^\\d+([-,; ]+\\d+)*$' };
+  }
+}
+
+function rowsSchema(rows: Readonly<Record<string, Field>>, extra: Schema = {}): Schema {
+  const properties: Record<string, unknown> = { ...extra };
+  for (const key of Object.keys(rows)) {
+    const field = rows[key];
+    if (field) properties[key] = fieldSchema(field);
+  }
+  return { type: 'object', additionalProperties: false, properties };
+}
+
+const byId = (element: Schema, title: string): Schema => ({
+  title,
+  type: 'object',
+  propertyNames: { pattern: '^[a-z0-9][a-z0-9-]{0,39}$' },
+  additionalProperties: element,
+});
+
+const order = { type: 'number', description: 'Place in the order shown.' };
+
+/** JSON Schema (draft 2020-12) of the spec file, made from the field rows. */
+export function specJsonSchema(): Schema {
+  const properties: Record<string, unknown> = { format: { const: SPEC_FORMAT }, version: { const: SPEC_VERSION } };
+  for (const key of Object.keys(groups)) {
+    if (isGroupKey(key)) properties[key] = { title: groupTitles[key], ...rowsSchema(groups[key]) };
+  }
+  for (const key of Object.keys(collections)) {
+    if (!isCollectionKey(key)) continue;
+    const nodes = key === 'runners' ? { nodes: byId(rowsSchema(nodeFields, { order }), 'Node table') } : {};
+    properties[key] = byId(rowsSchema(collections[key], { order, ...nodes }), groupTitles[key]);
+  }
+  return {
+    $schema: 'https://json-schema.org/draft/2020-12/schema',
+    title: 'Slipjoint spec file',
+    type: 'object',
+    required: ['format', 'version'],
+    additionalProperties: false,
+    properties,
+  };
+}

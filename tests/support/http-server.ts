@@ -1,0 +1,175 @@
+import { mkdirSync, readFileSync } from 'node:fs';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { join } from 'node:path';
+import { type Auth, createAuth } from '../../server/auth/auth.ts';
+import { readConfig, withPort } from '../../server/config.ts';
+import { createHttp, type Http } from '../../server/http/app.ts';
+import type { Check, Measure, ScanFile } from '../../server/http/parts.ts';
+import { openBlobs } from '../../server/storage/embedded/blobs.ts';
+import type { Account, Blobs, Records } from '../../server/storage/ports.ts';
+import type { Role } from '../../shared/protocol/roles.ts';
+import { seededRandom, type TestClock, testClock } from './clock.ts';
+import { testFolder } from './folder.ts';
+import { memoryRecords } from './memory-records.ts';
+
+export const testPassword = 'copper lantern oyster vigil';
+
+/** One person's browser: keeps the cookie it was given and names the page it is on. */
+export interface Visitor {
+  readonly cookie: string;
+  send(method: string, path: string, body?: unknown, headers?: Record<string, string>): Promise<Answer>;
+}
+
+export interface Answer {
+  readonly status: number;
+  readonly headers: Headers;
+  /** The parsed JSON, or undefined. */
+  readonly body: unknown;
+  readonly bytes: Uint8Array;
+}
+
+export interface TestServer {
+  readonly origin: string;
+  readonly dataDir: string;
+  readonly records: Records;
+  readonly blobs: Blobs;
+  readonly auth: Auth;
+  readonly clock: TestClock;
+  readonly http: Http;
+  readonly alarms: unknown[];
+  /** Every file readScan was given, with its content. */
+  readonly read: { scan: ScanFile; content: string }[];
+  visitor(): Visitor;
+  /** A signed-in visitor; the account is made if it is new. */
+  person(login: string): Promise<{ visitor: Visitor; account: Account }>;
+  /** A project with these people in it, by login. */
+  project(people: Readonly<Record<string, readonly Role[]>>): Promise<string>;
+  close(): Promise<void>;
+}
+
+export interface TestServerOptions {
+  readonly checks?: Readonly<Record<string, Check>>;
+  readonly webDir?: string;
+  /** Runs before a scan is read; may throw as a broken reader would. */
+  readonly beforeRead?: () => void;
+}
+
+/** A real server on a free port, with records in memory, files in a folder of its own and a scan reader for text. */
+export async function testServer(options: TestServerOptions = {}): Promise<TestServer> {
+  const folder = testFolder();
+  const dataDir = join(folder.path, 'data');
+  mkdirSync(dataDir);
+  const reading = readConfig({ SLIPJOINT_DATA: dataDir, PORT: '0' });
+  if (!reading.ok) throw new Error(reading.problems.join());
+  const records = memoryRecords();
+  const [clock, random] = [testClock(), seededRandom(7)];
+  const blobs = await openBlobs(join(dataDir, 'blobs'), random);
+  const auth = createAuth({ records, clock: clock.now, random, secure: false });
+  const alarms: unknown[] = [];
+  const read: TestServer['read'] = [];
+  const server = createServer();
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  const { port } = server.address() as AddressInfo;
+  const http = await createHttp({
+    ...{ records, blobs, auth, random, clock: clock.now, measure: textMeasure(read, options.beforeRead) },
+    ...{ config: withPort(reading.config, port), alarm: (error: unknown) => alarms.push(error) },
+    ...(options.checks && { checks: options.checks }),
+    ...(options.webDir !== undefined && { webDir: options.webDir }),
+  });
+  server.on('request', http.app);
+  const origin = `http://127.0.0.1:${port}`;
+  const people = peopleOf(auth, () => visitorAt(origin));
+  return {
+    ...{ origin, dataDir, records, blobs, auth, clock, http, alarms, read },
+    visitor: () => visitorAt(origin),
+    person: people,
+    project: async (roles) => {
+      const at = new Date(clock.now()).toISOString();
+      const id = Buffer.from(random(6)).toString('hex');
+      for (const [index, [login, held]] of Object.entries(roles).entries()) {
+        const { account } = await people(login);
+        const member = { projectId: id, accountId: account.id, roles: held };
+        if (index === 0) await records.addProject({ id, name: `Job ${id}`, createdAt: at }, member);
+        else await records.putMember(member);
+      }
+      return id;
+    },
+    close: async () => {
+      server.closeAllConnections();
+      await new Promise((resolve) => server.close(resolve));
+      folder.dispose();
+    },
+  };
+}
+
+function peopleOf(auth: Auth, visitor: () => Visitor): TestServer['person'] {
+  const known = new Map<string, { visitor: Visitor; account: Account }>();
+  return async (login) => {
+    const before = known.get(login);
+    if (before) return before;
+    const account = await auth.addAccount({ name: `Name of ${login}`, login, password: testPassword });
+    if ('problem' in account) throw new Error(account.problem);
+    const person = { visitor: visitor(), account };
+    const answer = await person.visitor.send('POST', '/api/session', { login, password: testPassword });
+    if (answer.status !== 200) throw new Error(`sign-in answered ${answer.status}`);
+    known.set(login, person);
+    return person;
+  };
+}
+
+function visitorAt(origin: string): Visitor {
+  let cookie = '';
+  return {
+    get cookie() {
+      return cookie;
+    },
+    send: async (method, path, body, headers = {}) => {
+      const json = body === undefined ? {} : { 'Content-Type': 'application/json' };
+      const answer = await fetch(new URL(path, origin), {
+        method,
+        headers: { Origin: origin, ...(cookie && { Cookie: cookie }), ...json, ...headers },
+        ...(body !== undefined && { body: typeof body === 'string' ? body : JSON.stringify(body) }),
+      });
+      for (const set of answer.headers.getSetCookie()) {
+        cookie = set.includes('Max-Age=0') ? '' : (set.split(';')[0] ?? '');
+      }
+      const bytes = new Uint8Array(await answer.arrayBuffer());
+      return { status: answer.status, headers: answer.headers, body: parsed(bytes), bytes };
+    },
+  };
+}
+
+function parsed(bytes: Uint8Array): unknown {
+  try {
+    return JSON.parse(Buffer.from(bytes).toString('utf8'));
+  } catch {
+    return undefined;
+  }
+}
+
+/** One point a line "x y z"; anything else is a problem. Small enough to be checked by eye. */
+function textMeasure(read: TestServer['read'], beforeRead?: () => void): Measure {
+  const pointsIn = ({ file, metresPerUnit }: ScanFile) =>
+    readFileSync(file, 'utf8')
+      .trim()
+      .split('\n')
+      .map((line) => line.split(' ').map((text) => Number(text) * metresPerUnit));
+  return {
+    readScan: async (scan) => {
+      read.push({ scan, content: readFileSync(scan.file, 'utf8') });
+      beforeRead?.();
+      const points = pointsIn(scan);
+      const bad = points.findIndex((point) => point.length !== 3 || !point.every(Number.isFinite));
+      if (bad >= 0) {
+        return { kind: 'problem', message: `line ${bad + 1} is no point`, expected: 'x y z', came: 'other text' };
+      }
+      const over = (pick: (...values: number[]) => number) => (axis: number) =>
+        points.map((point) => point[axis] ?? Number.NaN).reduce((a, b) => pick(a, b));
+      const corner = (of: (axis: number) => number): [number, number, number] => [of(0), of(1), of(2)];
+      const bounds = { min: corner(over(Math.min)), max: corner(over(Math.max)) };
+      return { kind: 'read', points: points.length, format: 'xyz', bounds, spacing: null };
+    },
+    thin: async (scan, max) => Float32Array.from(pointsIn(scan).slice(0, max).flat()),
+  };
+}

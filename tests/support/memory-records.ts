@@ -1,0 +1,211 @@
+import type {
+  Acceptance,
+  AcceptanceOutcome,
+  Account,
+  ClientBinding,
+  Invite,
+  Member,
+  Project,
+  Records,
+  Scan,
+  Session,
+  SignOff,
+} from '../../server/storage/ports.ts';
+
+/** Records that end with the process. The contract suite holds it to the same behaviour as the real ones. */
+export function memoryRecords(): Records {
+  return new MemoryRecords();
+}
+
+class MemoryRecords implements Records {
+  #accounts = new Map<string, Account>();
+  #sessions = new Map<string, Session>();
+  #projects = new Map<string, Project>();
+  #members: Member[] = [];
+  #invites = new Map<string, Invite>();
+  #scans: Scan[] = [];
+  #signOffs: SignOff[] = [];
+  #clients: ClientBinding[] = [];
+  #settings = new Map<string, string>();
+
+  async addAccount(account: Account) {
+    return this.#addAccount(account);
+  }
+  async addFirstAccount(account: Account) {
+    return this.#accounts.size > 0 ? 'taken' : this.#addAccount(account);
+  }
+  async anyAccount() {
+    return this.#accounts.size > 0;
+  }
+  async account(id: string) {
+    return this.#accounts.get(id);
+  }
+  async accountByLogin(login: string) {
+    return [...this.#accounts.values()].find((account) => account.login === login);
+  }
+
+  async addSession(session: Session) {
+    this.#accountOf(session.accountId);
+    this.#sessions.set(session.id, session);
+  }
+  async session(id: string) {
+    return this.#sessions.get(id);
+  }
+  async touchSession(id: string, lastSeenAt: string) {
+    const session = this.#sessions.get(id);
+    if (session) this.#sessions.set(id, { ...session, lastSeenAt });
+  }
+  async removeSession(id: string) {
+    this.#sessions.delete(id);
+  }
+  async removeEndedSessions(at: string, idleSince: string) {
+    const ended = [...this.#sessions.values()].filter((one) => one.expiresAt <= at || one.lastSeenAt < idleSince);
+    for (const { id } of ended) this.#sessions.delete(id);
+    return ended.length;
+  }
+
+  async addProject(project: Project, first: Member) {
+    this.#accountOf(first.accountId);
+    this.#projects.set(project.id, project);
+    this.#putMember(first);
+  }
+  async project(id: string) {
+    return this.#projects.get(id);
+  }
+  async membershipsOf(accountId: string) {
+    return this.#members
+      .filter((member) => member.accountId === accountId)
+      .map(({ projectId, roles }) => ({ project: this.#projectOf(projectId), roles }))
+      .sort((a, b) => order(a.project.createdAt, b.project.createdAt) || order(a.project.id, b.project.id));
+  }
+  async participants(projectId: string) {
+    return this.#members
+      .filter((member) => member.projectId === projectId)
+      .map(({ accountId, roles }) => ({ account: this.#accountOf(accountId), roles }))
+      .sort((a, b) => order(a.account.name, b.account.name) || order(a.account.id, b.account.id));
+  }
+  async member(projectId: string, accountId: string) {
+    return this.#memberOf(projectId, accountId);
+  }
+  async putMember(member: Member) {
+    this.#putMember(member);
+  }
+
+  async addInvite(invite: Invite) {
+    this.#projectOf(invite.projectId);
+    this.#invites.set(invite.id, invite);
+  }
+  async invite(id: string) {
+    return this.#invites.get(id);
+  }
+  async invites(projectId: string) {
+    return [...this.#invites.values()]
+      .filter((invite) => invite.projectId === projectId)
+      .sort((a, b) => order(b.createdAt, a.createdAt) || order(a.id, b.id));
+  }
+  async revokeInvite(projectId: string, id: string, at: string) {
+    const invite = this.#openInvite(id, at);
+    if (!invite || invite.projectId !== projectId) return false;
+    this.#invites.set(id, { ...invite, revokedAt: at });
+    return true;
+  }
+  async acceptInvite({ inviteId, at, account }: Acceptance): Promise<AcceptanceOutcome> {
+    const invite = this.#openInvite(inviteId, at);
+    if (!invite) return { kind: 'gone' };
+    if (typeof account !== 'string' && this.#addAccount(account) === 'taken') return { kind: 'taken' };
+    const accountId = typeof account === 'string' ? this.#accountOf(account).id : account.id;
+    this.#invites.set(inviteId, { ...invite, usedAt: at, usedBy: accountId });
+    const held = this.#memberOf(invite.projectId, accountId)?.roles ?? [];
+    const roles = held.includes(invite.role) ? held : [...held, invite.role];
+    const member = { projectId: invite.projectId, accountId, roles };
+    this.#putMember(member);
+    return { kind: 'accepted', member };
+  }
+
+  async addScan(scan: Scan) {
+    const same = (one: Scan) =>
+      one.projectId === scan.projectId && one.sha256 === scan.sha256 && one.unit === scan.unit;
+    const before = this.#scans.find(same);
+    if (!before) this.#scans.push(scan);
+    return before ?? scan;
+  }
+  async scan(projectId: string, id: string) {
+    return this.#scans.find((scan) => scan.projectId === projectId && scan.id === id);
+  }
+  async scans(projectId: string) {
+    return this.#scans
+      .filter((scan) => scan.projectId === projectId)
+      .sort((a, b) => order(a.createdAt, b.createdAt) || order(a.id, b.id));
+  }
+
+  async appendSignOff(row: SignOff) {
+    // No await between looking and writing: the real records do both in one transaction.
+    const last = this.#chain(row.projectId).at(-1);
+    const follows = last ? row.seq === last.seq + 1 && row.previousHash === last.hash : row.seq === 1;
+    if (follows) this.#signOffs.push(row);
+    return follows ? 'appended' : 'moved';
+  }
+  async signOffs(projectId: string, gate?: string) {
+    return this.#chain(projectId).filter((row) => gate === undefined || row.gate === gate);
+  }
+  async lastSignOff(projectId: string) {
+    return this.#chain(projectId).at(-1);
+  }
+
+  async bindClient(binding: ClientBinding) {
+    const before = this.#clients.find(
+      (one) => one.projectId === binding.projectId && one.doc === binding.doc && one.clientId === binding.clientId,
+    );
+    if (!before) this.#clients.push(binding);
+    return (before ?? binding).accountId;
+  }
+  async clientBindings(projectId: string, doc: string) {
+    const bound = this.#clients.filter((one) => one.projectId === projectId && one.doc === doc);
+    return new Map(bound.map(({ clientId, accountId }) => [clientId, accountId]));
+  }
+
+  async setting(key: string) {
+    return this.#settings.get(key);
+  }
+  async putSetting(key: string, value: string) {
+    this.#settings.set(key, value);
+  }
+  async probe() {}
+  async close() {}
+
+  #addAccount(account: Account): 'added' | 'taken' {
+    if ([...this.#accounts.values()].some(({ login }) => login === account.login)) return 'taken';
+    this.#accounts.set(account.id, account);
+    return 'added';
+  }
+  #openInvite(id: string, at: string): Invite | undefined {
+    const invite = this.#invites.get(id);
+    return invite && invite.usedAt === null && invite.revokedAt === null && invite.expiresAt > at ? invite : undefined;
+  }
+  #memberOf(projectId: string, accountId: string): Member | undefined {
+    return this.#members.find((member) => member.projectId === projectId && member.accountId === accountId);
+  }
+  #chain(projectId: string): SignOff[] {
+    return this.#signOffs.filter((row) => row.projectId === projectId);
+  }
+  #putMember(member: Member): void {
+    const { projectId, accountId } = member;
+    this.#members = this.#members.filter((one) => one.projectId !== projectId || one.accountId !== accountId);
+    this.#members.push(member);
+  }
+  #accountOf(id: string): Account {
+    return present(this.#accounts.get(id), `account ${id}`);
+  }
+  #projectOf(id: string): Project {
+    return present(this.#projects.get(id), `project ${id}`);
+  }
+}
+
+function present<T>(value: T | undefined, what: string): T {
+  if (value === undefined) throw new Error(`there is no ${what}`);
+  return value;
+}
+
+function order(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}

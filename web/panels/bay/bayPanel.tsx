@@ -1,0 +1,178 @@
+import { useEffect, useMemo, useRef, useState } from 'react';
+import { placeOnTube } from '../../../shared/geometry/anchor.ts';
+import type { Vec3 } from '../../../shared/geometry/vector.ts';
+import { openThread } from '../../../shared/markup/commands.ts';
+import type { Anchor } from '../../../shared/markup/markup.ts';
+import { moveNode } from '../../../shared/spec/commands.ts';
+import { BayScene, type Hit, viewNames } from '../../scene/bayScene.ts';
+import { useStore } from '../../state/store.ts';
+import { useJob } from '../job/context.ts';
+import { timeId } from '../punch/punch.tsx';
+import { UploadDialog } from '../upload/upload.tsx';
+import { ComponentToggles } from './components.tsx';
+import { NewMarkup } from './newMarkup.tsx';
+import { usePoints } from './usePoints.ts';
+import { bayView, pinPlace, runnerLine } from './view.ts';
+
+declare global {
+  interface Window {
+    /** Screen places of the drag handles: lets a browser test drag what a hand would. */
+    slipjointHandles?: () => ReturnType<BayScene['handlePlaces']>;
+  }
+}
+
+interface BayPanelProps {
+  readonly pinning: boolean;
+  readonly onPinned: () => void;
+}
+
+/** A tenth of a millimetre: finer than any hand drags. */
+const STEP = 1e-4;
+const snap = (v: number): number => Math.round(v / STEP) * STEP;
+const clean = (v: number): number => Number(snap(v).toFixed(6));
+
+/** The 3D preview with the scan, the pins and the clashes. */
+export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode {
+  const job = useJob();
+  const { session, canEdit, canUpload } = job;
+  const spec = useStore(session.spec);
+  const verdicts = useStore(session.verdicts);
+  const threads = useStore(session.threads);
+  const focus = useStore(session.focus);
+  const { points, loading, trouble } = usePoints();
+  const [hidden, setHidden] = useState<ReadonlySet<string>>(new Set());
+  const [chosen, setChosen] = useState<string | null>(null);
+  const [draft, setDraft] = useState<Anchor | null>(null);
+  const [uploading, setUploading] = useState(false);
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const labels = useRef<HTMLDivElement>(null);
+  const scene = useRef<BayScene | null>(null);
+  const pick = useRef<(hit: Hit | null) => void>(() => undefined);
+  const [failed, setFailed] = useState<string | null>(null);
+
+  const anchorOf = ({ at, runner }: Hit): Anchor => {
+    const found = spec.runners.find((r) => r.id === runner);
+    const line = found && runnerLine(found);
+    const place = line && placeOnTube(line, at);
+    return found && place
+      ? { kind: 'runner', runner: found.id, share: place.share, angle: place.angle, at }
+      : { kind: 'place', at };
+  };
+  pick.current = (hit) => {
+    if (pinning) {
+      if (hit) setDraft(anchorOf(hit));
+      return;
+    }
+    setChosen(hit?.runner ?? null);
+    if (hit?.runner) session.focus.set({ kind: 'runner', id: hit.runner });
+  };
+
+  useEffect(() => {
+    if (!canvas.current || !labels.current) return;
+    const { doc } = session.specDocument;
+    try {
+      const made = new BayScene(canvas.current, labels.current, {
+        pick: (hit) => pick.current(hit),
+        label: (id) => {
+          const [kind, ...rest] = id.split(':');
+          session.focus.set({ kind: kind === 't' ? 'thread' : 'verdict', id: rest.join(':') });
+        },
+        drag: {
+          start: () => session.undo.stopCapturing(),
+          move: ({ runner, node }, [x, y, z]) =>
+            moveNode(doc, { runner, node }, { x: clean(x), y: clean(y), z: clean(z) }),
+          end: () => session.undo.stopCapturing(),
+        },
+      });
+      scene.current = made;
+      window.slipjointHandles = () => made.handlePlaces();
+      return () => {
+        made.dispose();
+        scene.current = null;
+      };
+    } catch (error) {
+      setFailed(`The 3D view cannot start in this browser: ${String(error)}. Sheet, checks and gates work without it.`);
+      return;
+    }
+  }, [session]);
+
+  const view = useMemo(
+    () => bayView({ spec, verdicts, threads, focus, chosenRunner: chosen, canEdit, points, hidden }),
+    [spec, verdicts, threads, focus, chosen, canEdit, points, hidden],
+  );
+  useEffect(() => scene.current?.update(view), [view]);
+  useEffect(() => {
+    const watch = new MutationObserver(() => scene.current?.repaint());
+    watch.observe(document.documentElement, { attributeFilter: ['data-theme'] });
+    return () => watch.disconnect();
+  }, []);
+  useEffect(() => {
+    if (focus?.kind === 'runner') setChosen(focus.id);
+  }, [focus]);
+
+  const show = (at: Vec3 | null): void => {
+    if (at) scene.current?.lookAt(at);
+  };
+  const focusPlace = (): Vec3 | null => {
+    if (focus?.kind === 'thread') {
+      const thread = threads.find((t) => t.id === focus.id);
+      return thread ? pinPlace(thread, spec) : null;
+    }
+    const verdict = focus?.kind === 'verdict' ? verdicts.get(focus.id)?.verdict : undefined;
+    return verdict && 'witness' in verdict && verdict.witness ? verdict.witness.at : null;
+  };
+  return (
+    <section className={`bay${pinning ? ' bay-pinning' : ''}`} aria-label="Bay: header over scan">
+      <canvas
+        ref={canvas}
+        className="bay-canvas"
+        aria-label="3D preview. Every pin and clash is also a row in the lists."
+      />
+      <div ref={labels} className="bay-labels" />
+      {failed && (
+        <p className="problem bay-failed" role="alert">
+          {failed}
+        </p>
+      )}
+      <div className="bay-bar">
+        {viewNames.map((name) => (
+          <button key={name} type="button" className="button" onClick={() => scene.current?.look(name)}>
+            {name}
+          </button>
+        ))}
+        {focusPlace() && (
+          <button type="button" className="button button-main" onClick={() => show(focusPlace())}>
+            Show the place
+          </button>
+        )}
+        {canUpload && (
+          <button type="button" className="button" onClick={() => setUploading(true)}>
+            Bring a scan
+          </button>
+        )}
+      </div>
+      <ComponentToggles hidden={hidden} onChange={setHidden} loading={loading} trouble={trouble} />
+      {chosen && canEdit && (
+        <p className="bay-hint">
+          Drag a node of {spec.runners.find((r) => r.id === chosen)?.name ?? 'the runner'}. The checks follow.
+        </p>
+      )}
+      {draft && (
+        <NewMarkup
+          onCancel={() => {
+            setDraft(null);
+            onPinned();
+          }}
+          onText={(text) => {
+            const id = timeId();
+            openThread(session.markupDocument.doc, { id, by: session.me, anchor: draft, text });
+            setDraft(null);
+            onPinned();
+            session.focus.set({ kind: 'thread', id });
+          }}
+        />
+      )}
+      {uploading && <UploadDialog onClose={() => setUploading(false)} />}
+    </section>
+  );
+}

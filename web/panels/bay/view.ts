@@ -1,0 +1,145 @@
+import { pointOfPlace } from '../../../shared/geometry/anchor.ts';
+import { buildCentreline, type Centreline } from '../../../shared/geometry/centreline.ts';
+import type { Vec3 } from '../../../shared/geometry/vector.ts';
+import type { Thread } from '../../../shared/markup/markup.ts';
+import type { Verdict } from '../../../shared/rules/verdict.ts';
+import type { Runner, Spec } from '../../../shared/spec/spec.ts';
+import { formatSi } from '../../../shared/units/format.ts';
+import type { BayView } from '../../scene/bayScene.ts';
+import type { HandleView } from '../../scene/handles.ts';
+import type { RunnerView } from '../../scene/header.ts';
+import type { LabelView } from '../../scene/labels.ts';
+import type { LeaderView } from '../../scene/leaders.ts';
+import type { ScanPointsView } from '../../scene/scan.ts';
+import type { Focus } from '../../state/project.ts';
+import type { ShownVerdict } from '../../state/verdicts.ts';
+
+/** What the bay is made from. */
+export interface BayInputs {
+  readonly spec: Spec;
+  readonly verdicts: ReadonlyMap<string, ShownVerdict>;
+  readonly threads: readonly Thread[];
+  readonly focus: Focus | null;
+  readonly chosenRunner: string | null;
+  readonly canEdit: boolean;
+  readonly points: ReadonlyMap<string, Float32Array>;
+  readonly hidden: ReadonlySet<string>;
+}
+
+const lines = new WeakMap<Runner['nodes'], Centreline | null>();
+
+/** Centreline of a runner, made once per node table; null while the table describes none. */
+export function runnerLine(runner: Runner): Centreline | null {
+  const there = lines.get(runner.nodes);
+  if (there !== undefined) return there;
+  const made = buildCentreline(
+    runner.nodes.map((n) => ({
+      x: n.x ?? Number.NaN,
+      y: n.y ?? Number.NaN,
+      z: n.z ?? Number.NaN,
+      radius: n.radius ?? 0,
+    })),
+  );
+  const line = made.ok ? made : null;
+  lines.set(runner.nodes, line);
+  return line;
+}
+
+function concerns(verdict: Verdict, runner: string): boolean {
+  return verdict.subject.id.split('~').includes(runner);
+}
+
+function runnerState(verdicts: Iterable<ShownVerdict>, runner: string): RunnerView['state'] {
+  let state: RunnerView['state'] = 'plain';
+  for (const { verdict } of verdicts) {
+    if (verdict.severity !== 'block' || !concerns(verdict, runner)) continue;
+    if (verdict.status === 'fail') return 'outside';
+    if (verdict.status === 'pass' && verdict.close) state = 'near';
+  }
+  return state;
+}
+
+function runnerViews({ spec, verdicts, chosenRunner, focus }: BayInputs): RunnerView[] {
+  const radius = (spec.tube.outsideDiameter ?? 0.04) / 2;
+  const focused = focus?.kind === 'verdict' ? verdicts.get(focus.id)?.verdict : undefined;
+  return spec.runners.flatMap((runner) => {
+    const line = runnerLine(runner);
+    if (!line) return [];
+    const selected = runner.id === chosenRunner || (focused !== undefined && concerns(focused, runner.id));
+    return [{ id: runner.id, line, outerRadius: radius, state: runnerState(verdicts.values(), runner.id), selected }];
+  });
+}
+
+function componentViews({ spec, points, hidden, focus, verdicts }: BayInputs): ScanPointsView[] {
+  const focused = focus?.kind === 'verdict' ? verdicts.get(focus.id)?.verdict.subject.id.split('~') : undefined;
+  return spec.components.flatMap((c, tone) => {
+    const shown = points.get(c.id);
+    return shown
+      ? [{ id: c.id, points: shown, visible: !hidden.has(c.id), tone, selected: focused?.includes(c.id) ?? false }]
+      : [];
+  });
+}
+
+function handleViews({ spec, chosenRunner, canEdit }: BayInputs): HandleView[] {
+  const runner = canEdit ? spec.runners.find((r) => r.id === chosenRunner) : undefined;
+  return (runner?.nodes ?? []).flatMap((n) =>
+    n.x === undefined || n.y === undefined || n.z === undefined || !runner
+      ? []
+      : [{ runner: runner.id, node: n.id, at: [n.x, n.y, n.z] satisfies Vec3 }],
+  );
+}
+
+/** Where a thread's pin is now: on the runner as it is, or where it was put. */
+export function pinPlace(thread: Thread, spec: Spec): Vec3 {
+  const { anchor } = thread;
+  const runner = anchor.kind === 'runner' ? spec.runners.find((r) => r.id === anchor.runner) : undefined;
+  const line = runner && runnerLine(runner);
+  if (anchor.kind !== 'runner' || !line) return anchor.at;
+  return pointOfPlace(line, anchor, (spec.tube.outsideDiameter ?? 0.04) / 2);
+}
+
+function leaderViews({ verdicts, focus, hidden }: BayInputs): {
+  readonly leaders: LeaderView[];
+  readonly labels: LabelView[];
+} {
+  const leaders: LeaderView[] = [];
+  const labels: LabelView[] = [];
+  for (const { verdict } of verdicts.values()) {
+    if (verdict.status === 'unknown' || verdict.status === 'notApplicable' || !verdict.witness?.to) continue;
+    const chosen = focus?.kind === 'verdict' && focus.id === verdict.key;
+    if (verdict.status !== 'fail' && !chosen) continue;
+    if (!chosen && verdict.subject.id.split('~').some((id) => hidden.has(id))) continue;
+    const { at, to } = verdict.witness;
+    leaders.push({ id: verdict.key, from: at, to, outside: verdict.status === 'fail' });
+    const text = `${formatSi('length', verdict.measured)} of ${formatSi('length', verdict.limit.kind === 'range' ? verdict.limit.low : verdict.limit.value)}`;
+    labels.push({
+      id: `v:${verdict.key}`,
+      at: to,
+      text,
+      kind: verdict.status === 'fail' ? 'clash' : 'close',
+      selected: chosen,
+    });
+  }
+  return { leaders, labels };
+}
+
+/** What the scene shall show. Pure. */
+export function bayView(inputs: BayInputs): BayView {
+  const { leaders, labels } = leaderViews(inputs);
+  const pins = inputs.threads.map(
+    (t): LabelView => ({
+      id: `t:${t.id}`,
+      at: pinPlace(t, inputs.spec),
+      text: String(t.n),
+      kind: t.state === 'open' ? 'pin' : 'pin-closed',
+      selected: inputs.focus?.kind === 'thread' && inputs.focus.id === t.id,
+    }),
+  );
+  return {
+    runners: runnerViews(inputs),
+    components: componentViews(inputs),
+    handles: handleViews(inputs),
+    leaders,
+    labels: [...labels, ...pins],
+  };
+}

@@ -1,0 +1,23 @@
+import { createContext, useContext } from 'react';
+import type { ProjectSession } from '../../state/project.ts';
+import type { ScanShelf } from '../../state/scans.ts';
+
+/** What every panel of an open job needs. */
+export interface JobContext {
+  readonly session: ProjectSession;
+  readonly scans: ScanShelf;
+  readonly canEdit: boolean;
+  readonly canUpload: boolean;
+  readonly canInvite: boolean;
+}
+
+const Context = createContext<JobContext | null>(null);
+
+export const JobProvider = Context.Provider;
+
+/** The open job. Throws outside a job: that is a bug. */
+export function useJob(): JobContext {
+  const job = useContext(Context);
+  if (!job) throw new Error('used outside an open job');
+  return job;
+}

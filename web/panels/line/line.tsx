@@ -1,0 +1,57 @@
+import { useState } from 'react';
+import { gates } from '../../../shared/gates/gates.ts';
+import type { GateView } from '../../../shared/gates/readiness.ts';
+import { useStore } from '../../state/store.ts';
+import { Dialog } from '../../ui/dialog.tsx';
+import { Mark, type MarkKind } from '../../ui/marks.tsx';
+import { useJob } from '../job/context.ts';
+import { GateSheet } from './gateSheet.tsx';
+
+/** Mark and words of where a gate stands. */
+export function gateWords(view: GateView | undefined): { readonly mark: MarkKind; readonly words: string } {
+  if (!view || view.state.state === 'not-in-force') return { mark: 'none', words: 'no checks in this rule set' };
+  switch (view.state.state) {
+    case 'open':
+      return { mark: 'outside', words: `held by ${view.state.blockers.length}` };
+    case 'ready':
+      return { mark: 'near', words: `waits for ${view.state.awaiting.join(' and ')}` };
+    case 'signed':
+      return { mark: 'within', words: 'signed' };
+    case 'stale':
+      return { mark: 'stale', words: 'STALE' };
+  }
+}
+
+/** The gates across one line, in the order the work meets them. A hold visibly blocks the line. */
+export function TheLine(): React.ReactNode {
+  const { session } = useJob();
+  const feed = useStore(session.feed.state);
+  const [open, setOpen] = useState<string | null>(null);
+  const shown = gates.find((g) => g.id === open);
+  return (
+    <nav className="line" aria-label="The line: gates">
+      <ol>
+        {gates.map((gate) => {
+          const view = feed.gates.find((v) => v.gate === gate.id);
+          const { mark, words } = gateWords(view);
+          const state = view?.state.state ?? 'not-in-force';
+          return (
+            <li key={gate.id} className={`gate gate-${state}`} data-gate={gate.id} data-state={state}>
+              <button type="button" onClick={() => setOpen(gate.id)}>
+                <span className="gate-bar" aria-hidden="true" />
+                <Mark kind={mark} />
+                <span className="gate-title">{gate.title}</span>
+                <span className="gate-state">{words}</span>
+              </button>
+            </li>
+          );
+        })}
+      </ol>
+      {shown && (
+        <Dialog title={`Gate: ${shown.title}`} wide onClose={() => setOpen(null)}>
+          <GateSheet gate={shown} />
+        </Dialog>
+      )}
+    </nav>
+  );
+}

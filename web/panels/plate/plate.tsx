@@ -1,0 +1,78 @@
+import { useState } from 'react';
+import { useStore } from '../../state/store.ts';
+import { initials } from '../../ui/fieldInput.tsx';
+import { useJob } from '../job/context.ts';
+import { InviteDialog } from './invite.tsx';
+import { KeepChip } from './keepChip.tsx';
+import { ThemeSwitch } from './theme.tsx';
+
+function People(): React.ReactNode {
+  const { session } = useJob();
+  const present = useStore(session.specDocument.present);
+  const byAccount = new Map(present.map((p) => [p.account, p]));
+  return (
+    <ul className="people" aria-label="Present now">
+      {[...byAccount.values()].map((p) => (
+        <li
+          key={p.account}
+          className={p.account === session.me ? 'person me' : 'person'}
+          data-person={p.account}
+          title={`${p.name}, ${p.roles.join(', ')}${p.account === session.me ? ' (you)' : ''}`}
+        >
+          <span className="initials">{initials(p.name)}</span>
+          <span className="person-name">{p.account === session.me ? `${p.name} (you)` : p.name}</span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** The top strip: which job, where the edits are kept, who is here. Cells like a stamped data plate. */
+export function JobPlate({
+  onLeave,
+  onSignOut,
+}: {
+  readonly onLeave: () => void;
+  readonly onSignOut: () => void;
+}): React.ReactNode {
+  const { session, canInvite } = useJob();
+  const spec = useStore(session.spec);
+  const [inviting, setInviting] = useState(false);
+  return (
+    <header className="plate">
+      <button type="button" className="plate-cell plate-home" onClick={onLeave}>
+        Slipjoint
+        <span className="quiet">all jobs</span>
+      </button>
+      <div className="plate-cell plate-title">
+        <h1>{session.project.name}</h1>
+        <span className="quiet">
+          {spec.project.car ?? ''}
+          {spec.project.event ? ` · event ${spec.project.event}` : ''}
+        </span>
+      </div>
+      <KeepChip />
+      <div className="plate-cell plate-people">
+        <People />
+        {canInvite && (
+          <button type="button" className="button" onClick={() => setInviting(true)}>
+            Invite
+          </button>
+        )}
+      </div>
+      <div className="plate-cell plate-acts">
+        <button type="button" className="button" onClick={() => session.undo.undo()} title="Take back your last edit">
+          Undo
+        </button>
+        <button type="button" className="button" onClick={() => session.undo.redo()} title="Do it again">
+          Redo
+        </button>
+        <ThemeSwitch />
+        <button type="button" className="button" onClick={onSignOut}>
+          Sign out
+        </button>
+      </div>
+      {inviting && <InviteDialog onClose={() => setInviting(false)} />}
+    </header>
+  );
+}

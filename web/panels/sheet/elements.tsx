@@ -1,0 +1,78 @@
+import { addElement, freshId, removeElement } from '../../../shared/spec/commands.ts';
+import { collections } from '../../../shared/spec/fields.ts';
+import type { CollectionKey } from '../../../shared/spec/spec.ts';
+import { useStore } from '../../state/store.ts';
+import { useJob } from '../job/context.ts';
+import { SpecField } from './specField.tsx';
+
+interface ElementsProps {
+  readonly branch: Exclude<CollectionKey, 'runners'>;
+  readonly noun: string;
+}
+
+const HIDDEN: Readonly<Record<string, readonly string[]>> = { components: ['scan', 'scanUnit'] };
+
+/** Rows of a collection, each with its fields. */
+export function Elements({ branch, noun }: ElementsProps): React.ReactNode {
+  const { session, canEdit, scans } = useJob();
+  const spec = useStore(session.spec);
+  const shelf = useStore(scans.list);
+  const rows = spec[branch];
+  const keys = Object.keys(collections[branch]).filter((key) => !HIDDEN[branch]?.includes(key));
+  const add = (): void => {
+    const { doc } = session.specDocument;
+    session.undo.stopCapturing();
+    const id = freshId(doc, branch, Math.random);
+    addElement(doc, branch, { id, order: (rows.at(-1)?.order ?? 0) + 1, values: { name: freeName(noun, rows) } });
+  };
+  return (
+    <>
+      {rows.map((row) => (
+        <details key={row.id} className="element">
+          <summary>
+            {row.name ?? row.id}
+            {'heatClass' in row && (
+              <span className="quiet">
+                {' '}
+                {shelf.some((s) => s.sha256 === row.scan) ? (row.heatClass ?? 'no heat class') : 'no scan yet'}
+              </span>
+            )}
+          </summary>
+          <div className="fields">
+            {keys.map((key) => (
+              <SpecField key={key} path={`${branch}.${row.id}.${key}`} />
+            ))}
+          </div>
+          {canEdit && (
+            <button
+              type="button"
+              className="button"
+              onClick={() => removeElement(session.specDocument.doc, `${branch}.${row.id}`)}
+            >
+              Remove {row.name ?? noun.toLowerCase()}
+            </button>
+          )}
+        </details>
+      ))}
+      {spec.duplicates
+        .filter((d) => d.startsWith(`${branch}:`))
+        .map((d) => (
+          <p key={d} className="problem" role="alert">
+            Expected each name once, "{d.slice(branch.length + 2)}" is there twice.
+          </p>
+        ))}
+      {canEdit && (
+        <button type="button" className="button" onClick={add}>
+          Add {/^[aeiou]/i.test(noun) ? 'an' : 'a'} {noun.toLowerCase()}
+        </button>
+      )}
+    </>
+  );
+}
+
+function freeName(noun: string, rows: readonly { readonly name: string | undefined }[]): string {
+  for (let n = rows.length + 1; ; n++) {
+    const name = `${noun} ${n}`;
+    if (!rows.some((r) => r.name === name)) return name;
+  }
+}

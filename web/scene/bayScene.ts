@@ -1,0 +1,241 @@
+import {
+  AmbientLight,
+  Box3,
+  DirectionalLight,
+  HemisphereLight,
+  PerspectiveCamera,
+  Raycaster,
+  Scene,
+  Vector2,
+  Vector3,
+  WebGLRenderer,
+} from 'three';
+import { OrbitControls } from 'three/addons/controls/OrbitControls.js';
+import type { Vec3 } from '../../shared/geometry/vector.ts';
+import { type DragEvents, HandleLayer, type HandleView } from './handles.ts';
+import { HeaderLayer, type RunnerView } from './header.ts';
+import { LabelLayer, type LabelView } from './labels.ts';
+import { LeaderLayer, type LeaderView } from './leaders.ts';
+import { type Palette, readPalette } from './palette.ts';
+import { ScanLayer, type ScanPointsView } from './scan.ts';
+
+/** Everything the scene shows; it computes no verdict. */
+export interface BayView {
+  readonly runners: readonly RunnerView[];
+  readonly components: readonly ScanPointsView[];
+  readonly handles: readonly HandleView[];
+  readonly leaders: readonly LeaderView[];
+  readonly labels: readonly LabelView[];
+}
+
+/** Where a pointer hit the header or the scan. */
+export interface Hit {
+  readonly at: Vec3;
+  readonly runner: string | null;
+}
+
+export interface BayEvents {
+  readonly drag: DragEvents;
+  readonly pick: (hit: Hit | null) => void;
+  readonly label: (id: string) => void;
+}
+
+const VIEWS: Readonly<Record<string, Vec3>> = {
+  iso: [0.7, 1, 0.75],
+  front: [0, 1, 0.05],
+  top: [0, 0.05, 1],
+  side: [1, 0.05, 0.1],
+};
+export const viewNames = Object.keys(VIEWS);
+
+/** The 3D preview: header over scan. Draws only when something changed. Z is up, metres. */
+export class BayScene {
+  private readonly renderer: WebGLRenderer;
+  private readonly scene = new Scene();
+  private readonly camera = new PerspectiveCamera(38, 1, 0.01, 50);
+  private readonly controls: OrbitControls;
+  private readonly header = new HeaderLayer(this.scene);
+  private readonly scan = new ScanLayer(this.scene);
+  private readonly handles = new HandleLayer(this.scene);
+  private readonly leaders = new LeaderLayer(this.scene);
+  private readonly labels: LabelLayer;
+  private readonly canvas: HTMLCanvasElement;
+  private readonly events: BayEvents;
+  private readonly observer: ResizeObserver;
+  private palette: Palette = readPalette();
+  private view: BayView | null = null;
+  private framed = false;
+  private due = false;
+  private down: { x: number; y: number } | null = null;
+
+  constructor(canvas: HTMLCanvasElement, labels: HTMLElement, events: BayEvents) {
+    this.canvas = canvas;
+    this.events = events;
+    this.renderer = new WebGLRenderer({ canvas, antialias: !drawsInSoftware() });
+    this.camera.up.set(0, 0, 1);
+    this.scene.add(new HemisphereLight(0xffffff, 0x8899aa, 1.6), new AmbientLight(0xffffff, 0.5));
+    const lamp = new DirectionalLight(0xffffff, 1.8);
+    lamp.position.set(1, 2, 3);
+    this.scene.add(lamp);
+    this.controls = new OrbitControls(this.camera, canvas);
+    this.controls.enableDamping = false;
+    this.controls.addEventListener('change', () => this.draw());
+    this.labels = new LabelLayer(labels, events.label);
+    this.observer = new ResizeObserver(() => this.resize());
+    this.observer.observe(canvas.parentElement ?? canvas);
+    this.listen();
+    this.resize();
+  }
+
+  update(view: BayView): void {
+    this.view = view;
+    this.header.update(view.runners, this.palette);
+    this.scan.update(view.components, this.palette);
+    if (!this.handles.dragging()) this.handles.update(view.handles, this.palette);
+    this.leaders.update(view.leaders, this.palette);
+    this.labels.update(view.labels);
+    if (!this.framed && view.runners.length > 0) this.look('iso');
+    this.draw();
+  }
+
+  /** Reads the theme's colours again. */
+  repaint(): void {
+    this.palette = readPalette();
+    if (this.view) this.update(this.view);
+  }
+
+  /** Looks at the header from a named side. */
+  look(name: string): void {
+    const box = new Box3();
+    for (const mesh of this.header.meshes()) box.expandByObject(mesh);
+    if (box.isEmpty()) return;
+    const centre = box.getCenter(new Vector3());
+    const radius = box.getSize(new Vector3()).length() / 2;
+    const from = new Vector3(...(VIEWS[name] ?? [0.7, 1, 0.75])).normalize();
+    const half = (Math.min(this.camera.fov, this.camera.fov * this.camera.aspect) * Math.PI) / 360;
+    this.camera.position.copy(centre).addScaledVector(from, (radius * 1.15) / Math.sin(half));
+    this.controls.target.copy(centre);
+    this.controls.update();
+    this.framed = true;
+    this.draw();
+  }
+
+  /** Turns the eye to a place, keeping the direction of view. */
+  lookAt(at: Vec3): void {
+    const to = new Vector3(...at);
+    const direction = this.camera.position.clone().sub(this.controls.target).normalize();
+    this.controls.target.copy(to);
+    this.camera.position.copy(to).addScaledVector(direction, 0.45);
+    this.controls.update();
+    this.draw();
+  }
+
+  /** Places of the drag handles on the page, for tests and for keyboard focus. */
+  handlePlaces(): readonly {
+    readonly runner: string;
+    readonly node: string;
+    readonly x: number;
+    readonly y: number;
+  }[] {
+    const box = this.canvas.getBoundingClientRect();
+    return this.handles
+      .screenPlaces(this.camera, box.width, box.height)
+      .map(({ handle, x, y }) => ({ runner: handle.runner, node: handle.node, x: box.left + x, y: box.top + y }));
+  }
+
+  dispose(): void {
+    this.observer.disconnect();
+    this.controls.dispose();
+    for (const layer of [this.header, this.scan, this.handles, this.leaders]) layer.dispose();
+    this.labels.dispose();
+    this.renderer.dispose();
+  }
+
+  private draw(): void {
+    if (this.due) return;
+    this.due = true;
+    requestAnimationFrame(() => {
+      this.due = false;
+      this.scene.background = this.palette.ground;
+      this.renderer.render(this.scene, this.camera);
+      this.labels.place(this.camera, this.canvas.clientWidth, this.canvas.clientHeight);
+    });
+  }
+
+  private resize(): void {
+    const { clientWidth: width, clientHeight: height } = this.canvas.parentElement ?? this.canvas;
+    if (width === 0 || height === 0) return;
+    this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+    this.renderer.setSize(width, height, false);
+    this.camera.aspect = width / height;
+    this.camera.updateProjectionMatrix();
+    this.draw();
+  }
+
+  private listen(): void {
+    const { canvas } = this;
+    const size = (): { width: number; height: number } => ({ width: canvas.clientWidth, height: canvas.clientHeight });
+    const at = (e: PointerEvent): { x: number; y: number; touch: boolean } => ({
+      x: e.offsetX,
+      y: e.offsetY,
+      touch: e.pointerType === 'touch',
+    });
+    canvas.addEventListener(
+      'pointerdown',
+      (e) => {
+        this.down = { x: e.offsetX, y: e.offsetY };
+        const handle = this.handles.grab(at(e), this.camera, size());
+        if (!handle) return;
+        this.controls.enabled = false;
+        canvas.setPointerCapture(e.pointerId);
+        this.events.drag.start(handle);
+      },
+      { capture: true },
+    );
+    canvas.addEventListener('pointermove', (e) => {
+      const pulled = this.handles.pull(at(e), this.camera, size());
+      if (pulled) this.events.drag.move(pulled.handle, pulled.to);
+    });
+    const finish = (e: PointerEvent): void => {
+      const handle = this.handles.release();
+      this.controls.enabled = true;
+      if (handle) this.events.drag.end(handle);
+      else if (this.down && Math.hypot(e.offsetX - this.down.x, e.offsetY - this.down.y) < 5)
+        this.events.pick(this.hit(e.offsetX, e.offsetY));
+      this.down = null;
+      if (handle && this.view) this.update(this.view);
+    };
+    canvas.addEventListener('pointerup', finish);
+    canvas.addEventListener('pointercancel', () => {
+      const handle = this.handles.release();
+      this.controls.enabled = true;
+      if (handle) this.events.drag.end(handle);
+    });
+  }
+
+  private hit(x: number, y: number): Hit | null {
+    const raycaster = new Raycaster();
+    raycaster.params.Points.threshold = 0.004;
+    raycaster.setFromCamera(
+      new Vector2((x / this.canvas.clientWidth) * 2 - 1, 1 - (y / this.canvas.clientHeight) * 2),
+      this.camera,
+    );
+    const [metal] = raycaster.intersectObjects([...this.header.meshes()], false);
+    if (metal)
+      return {
+        at: [metal.point.x, metal.point.y, metal.point.z],
+        runner: this.header.runnerOf(metal.object)?.id ?? null,
+      };
+    const [point] = raycaster.intersectObjects([...this.scan.objects()], false);
+    return point ? { at: [point.point.x, point.point.y, point.point.z], runner: null } : null;
+  }
+}
+
+/** True where no graphics device draws: smooth edges cost too much there. */
+function drawsInSoftware(): boolean {
+  const probe = document.createElement('canvas').getContext('webgl2');
+  const info = probe?.getExtension('WEBGL_debug_renderer_info');
+  const name = probe && info ? String(probe.getParameter(info.UNMASKED_RENDERER_WEBGL)) : '';
+  probe?.getExtension('WEBGL_lose_context')?.loseContext();
+  return /swiftshader|llvmpipe|software/i.test(name);
+}

@@ -1,0 +1,29 @@
+import { Color } from 'three';
+
+/** Scene colours, read from the theme's custom properties so that screen and scene agree. */
+export interface Palette {
+  readonly ground: Color;
+  readonly ink: Color;
+  readonly metal: Color;
+  readonly edge: Color;
+  readonly scan: readonly Color[];
+  readonly fail: Color;
+  readonly close: Color;
+  readonly action: Color;
+}
+
+/** Reads the palette of the present theme. */
+export function readPalette(): Palette {
+  const style = getComputedStyle(document.documentElement);
+  const colour = (name: string): Color => new Color(style.getPropertyValue(name).trim() || '#888888');
+  return {
+    ground: colour('--scene-ground'),
+    ink: colour('--ink'),
+    metal: colour('--scene-metal'),
+    edge: colour('--scene-edge'),
+    scan: [1, 2, 3, 4, 5, 6, 7].map((n) => colour(`--scan-${n}`)),
+    fail: colour('--fail'),
+    close: colour('--close'),
+    action: colour('--action'),
+  };
+}

@@ -1,0 +1,85 @@
+import * as Y from 'yjs';
+import { MARKUP_ROOT, readThreads, type Thread } from '../../shared/markup/markup.ts';
+import type { ProjectDetail } from '../../shared/protocol/http.ts';
+import type { NotTaken } from '../../shared/protocol/sync.ts';
+import { userOrigin } from '../../shared/spec/commands.ts';
+import { createSpecReader, SPEC_ROOT } from '../../shared/spec/reader.ts';
+import type { Spec } from '../../shared/spec/spec.ts';
+import { type LiveDocument, openDocument } from '../sync/document.ts';
+import { type Feed, openFeed } from '../sync/feed.ts';
+import { createStore, type Store } from './store.ts';
+import { LocalVerdicts, type ShownVerdict } from './verdicts.ts';
+
+/** What the person is looking at or pointing out; shared by sheet, bay and lists. */
+export interface Focus {
+  readonly kind: 'verdict' | 'thread' | 'runner' | 'component';
+  readonly id: string;
+}
+
+/** One open project in this browser: documents, feed, verdicts, undo. */
+export interface ProjectSession {
+  readonly project: ProjectDetail;
+  readonly me: string;
+  readonly spec: Store<Spec>;
+  readonly threads: Store<readonly Thread[]>;
+  readonly verdicts: Store<ReadonlyMap<string, ShownVerdict>>;
+  readonly feed: Feed;
+  readonly specDocument: LiveDocument;
+  readonly markupDocument: LiveDocument;
+  readonly undo: Y.UndoManager;
+  readonly focus: Store<Focus | null>;
+  readonly notTaken: Store<NotTaken | null>;
+  readonly loaded: Promise<void>;
+  close(): void;
+}
+
+export function openProject(project: ProjectDetail, account: string): ProjectSession {
+  const specDocument = openDocument({ account, project: project.id, name: 'spec' });
+  const markupDocument = openDocument({ account, project: project.id, name: 'markup' });
+  const feed = openFeed(project.id);
+  const reader = createSpecReader(specDocument.doc);
+  const spec = createStore(reader.current());
+  const local = new LocalVerdicts();
+  const verdicts = createStore<ReadonlyMap<string, ShownVerdict>>(new Map());
+  const merge = (): void => {
+    const { unconfirmed, seq } = specDocument.keep.get();
+    if (unconfirmed === 0 && feed.state.get().seq >= seq) local.agree();
+    verdicts.set(local.merge(feed.state.get().verdicts));
+  };
+  reader.onChange((next) => {
+    spec.set(next);
+    local.evaluate(next);
+    merge();
+  });
+  local.evaluate(spec.get());
+  feed.state.subscribe(merge);
+  specDocument.keep.subscribe(merge);
+  const markup = markupDocument.doc.getMap<unknown>(MARKUP_ROOT);
+  const threads = createStore(readThreads(markup));
+  markup.observe(() => threads.set(readThreads(markup)));
+  const undo = new Y.UndoManager(specDocument.doc.getMap(SPEC_ROOT), {
+    trackedOrigins: new Set([userOrigin]),
+    captureTimeout: 500,
+  });
+  return {
+    project,
+    me: account,
+    spec,
+    threads,
+    verdicts,
+    feed,
+    specDocument,
+    markupDocument,
+    undo,
+    focus: createStore<Focus | null>(null),
+    notTaken: specDocument.refused,
+    loaded: Promise.all([specDocument.loaded, markupDocument.loaded]).then(() => undefined),
+    close() {
+      undo.destroy();
+      reader.destroy();
+      feed.close();
+      specDocument.close();
+      markupDocument.close();
+    },
+  };
+}

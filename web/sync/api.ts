@@ -1,0 +1,42 @@
+import type { z } from 'zod';
+import { problemSchema } from '../../shared/protocol/errors.ts';
+
+/** A refusal of the server, as text for the person. */
+export class ApiProblem extends Error {
+  readonly code: string;
+  readonly status: number;
+  constructor(code: string, status: number, detail: string) {
+    super(detail);
+    this.code = code;
+    this.status = status;
+  }
+}
+
+async function problem(response: Response): Promise<ApiProblem> {
+  const body: unknown = await response.json().catch(() => null);
+  const parsed = problemSchema.safeParse(body);
+  if (!parsed.success) return new ApiProblem('unreadable', response.status, `The server answered ${response.status}.`);
+  const { code, detail, expected, came } = parsed.data;
+  const more = [expected && `expected ${expected}`, came && `got ${came}`].filter(Boolean).join(', ');
+  return new ApiProblem(code, response.status, more ? `${detail} (${more})` : detail);
+}
+
+/** Calls the API; the answer is checked against `schema`, null when none is expected. Rejects with an ApiProblem. */
+export async function call<T>(
+  method: string,
+  path: string,
+  options: { readonly body?: unknown; readonly schema: z.ZodType<T> },
+): Promise<T> {
+  const response = await fetch(path, {
+    method,
+    ...(options.body !== undefined && {
+      body: JSON.stringify(options.body),
+      headers: { 'content-type': 'application/json' },
+    }),
+  }).catch(() => {
+    throw new ApiProblem('unreachable', 0, 'The server cannot be reached. Check the link and try again.');
+  });
+  if (!response.ok) throw await problem(response);
+  const body: unknown = response.status === 204 ? null : await response.json();
+  return options.schema.parse(body);
+}

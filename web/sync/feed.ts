@@ -1,0 +1,84 @@
+import { io, type Socket } from 'socket.io-client';
+import type { GateView } from '../../shared/gates/readiness.ts';
+import { type ClientEvents, PROTOCOL, type ServerEvents } from '../../shared/protocol/events.ts';
+import type { ScanView } from '../../shared/protocol/http.ts';
+import type { Verdict } from '../../shared/rules/verdict.ts';
+import { createStore, type Store } from '../state/store.ts';
+
+/** The server's verdicts as last heard. */
+export interface FeedState {
+  readonly connected: boolean;
+  readonly rev: number;
+  /** Journal number up to which the server has checked. */
+  readonly seq: number;
+  readonly verdicts: ReadonlyMap<string, Verdict>;
+  readonly gates: readonly GateView[];
+  readonly trouble: string | null;
+  readonly refused: string | null;
+}
+
+export interface Feed {
+  readonly state: Store<FeedState>;
+  readonly scans: Store<readonly ScanView[] | null>;
+  close(): void;
+}
+
+const EMPTY: FeedState = {
+  connected: false,
+  rev: -1,
+  seq: 0,
+  verdicts: new Map(),
+  gates: [],
+  trouble: null,
+  refused: null,
+};
+
+export function openFeed(project: string): Feed {
+  const socket: Socket<ServerEvents, ClientEvents> = io({
+    path: '/feed',
+    transports: ['websocket'],
+    reconnectionDelayMax: 2000,
+  });
+  const state = createStore<FeedState>(EMPTY);
+  const scans = createStore<readonly ScanView[] | null>(null);
+  const patch = (change: Partial<FeedState>): void => state.set({ ...state.get(), ...change });
+  socket.on('connect', () => {
+    patch({ connected: true, refused: null });
+    socket.emit('join', { project, protocol: PROTOCOL });
+  });
+  socket.on('disconnect', () => patch({ connected: false }));
+  socket.on('connect_error', (error) =>
+    patch({
+      connected: false,
+      ...(error.message === 'not-signed-in' && {
+        refused: 'Signed out. Sign in again; your edits stay on this device.',
+      }),
+    }),
+  );
+  socket.on('refused', (message) => patch({ refused: message.detail }));
+  socket.on('trouble', (trouble) => patch({ trouble }));
+  socket.on('scans', (list) => scans.set(list));
+  socket.on('gates', (gates) => patch({ gates }));
+  socket.on('snapshot', (s) => {
+    patch({
+      rev: s.rev,
+      seq: s.seq,
+      gates: s.gates,
+      verdicts: new Map(s.verdicts.map((v) => [v.key, v])),
+      refused: null,
+    });
+  });
+  socket.on('delta', (delta) => {
+    const { rev, verdicts } = state.get();
+    if (delta.rev <= rev) return;
+    if (delta.rev !== rev + 1) {
+      socket.emit('resync');
+      return;
+    }
+    const next = new Map(verdicts);
+    for (const v of delta.changed) next.set(v.key, v);
+    for (const key of delta.cleared) next.delete(key);
+    patch({ rev: delta.rev, seq: delta.seq, verdicts: next });
+  });
+  return { state, scans, close: () => void socket.close() };
+}
