@@ -1,5 +1,6 @@
 import express, { type Express } from 'express';
 import { jsonLimit } from '../../shared/protocol/http.ts';
+import { gateRoutes } from './gates.ts';
 import { healthRoutes } from './health.ts';
 import { inviteRoutes, offerRoutes } from './invites.ts';
 import type { HttpParts } from './parts.ts';
@@ -8,6 +9,7 @@ import { sameOriginOnly, securityHeaders } from './protection.ts';
 import { answerErrors, nothingHere } from './refusal.ts';
 import { scanRoutes } from './scans.ts';
 import { sessionRoutes } from './session.ts';
+import { specRoutes } from './spec.ts';
 import { openUploads } from './uploads.ts';
 import { webFiles } from './web-files.ts';
 
@@ -34,7 +36,7 @@ export async function createHttp(parts: HttpParts): Promise<Http> {
   // Before the body reader: an upload's body is a stream.
   app.use('/api/uploads', uploads.router);
   app.use('/api', express.json({ limit: jsonLimit }));
-  const resources = [sessionRoutes, projectRoutes, inviteRoutes, offerRoutes, scanRoutes];
+  const resources = [sessionRoutes, projectRoutes, inviteRoutes, offerRoutes, scanRoutes, specRoutes, gateRoutes];
   for (const routes of resources) app.use('/api', routes(parts));
   app.use('/api', nothingHere);
   if (parts.webDir !== undefined) app.use(webFiles(parts.webDir));

@@ -1,7 +1,9 @@
+import type { FeedSnapshot } from '../../shared/protocol/events.ts';
 import type { Bounds, ScanUnit } from '../../shared/protocol/http.ts';
 import type { Clock, Random } from '../ambient.ts';
 import type { Auth } from '../auth/auth.ts';
 import type { Config } from '../config.ts';
+import type { SigningOutcome, SigningWish } from '../record/signing.ts';
 import type { Blobs, Records } from '../storage/ports.ts';
 
 /** A scan as it lies on disk; its name tells the format, because a stored file has none. */
@@ -40,6 +42,17 @@ export type Alarm = (error: unknown, where: string) => void;
 /** Resolves if all is well, rejects with the reason. */
 export type Check = () => Promise<void>;
 
+/** The little that HTTP needs of the live projects. */
+export interface LiveProjects {
+  /** Entries of the spec document. */
+  entries(project: string): Promise<ReadonlyMap<string, unknown>>;
+  snapshot(project: string): Promise<FeedSnapshot>;
+  /** Signs, or says why not; the password was confirmed before. */
+  sign(project: string, wish: SigningWish): Promise<SigningOutcome>;
+  /** A scan was added: tell who is looking, measure what waited for it. */
+  scanAdded(project: string): Promise<void>;
+}
+
 export interface HttpParts {
   readonly records: Records;
   readonly blobs: Blobs;
@@ -49,6 +62,7 @@ export interface HttpParts {
   readonly random: Random;
   readonly config: Config;
   readonly alarm: Alarm;
+  readonly live: LiveProjects;
   /** More checks for /readyz, by name (the journal, for one). */
   readonly checks?: Readonly<Record<string, Check>>;
   /** Folder of the built web app; nothing is served without it. */

@@ -1,6 +1,6 @@
 import { Router } from 'express';
-import { pointsQuerySchema, type ScanUnit, type ScanView } from '../../shared/protocol/http.ts';
-import { findUnit, toSi } from '../../shared/units/format.ts';
+import { pointsQuerySchema, type ScanView } from '../../shared/protocol/http.ts';
+import { metresPer } from '../metres.ts';
 import type { Scan } from '../storage/ports.ts';
 import { memberOf } from './access.ts';
 import { inShape, partOf } from './input.ts';
@@ -28,12 +28,6 @@ export function scanRoutes(parts: HttpParts): Router {
     res.type('application/octet-stream').send(littleEndian(points));
   });
   return router;
-}
-
-export function metresPer(unit: ScanUnit): number {
-  const row = findUnit('length', unit);
-  if (!row) throw new Error(`the quantities table has no length unit ${unit}`);
-  return toSi(1, row);
 }
 
 export function scanView({ projectId: _, ...scan }: Scan): ScanView {

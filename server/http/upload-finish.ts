@@ -4,9 +4,10 @@ import { z } from 'zod';
 import { problem, problemSchema } from '../../shared/protocol/errors.ts';
 import { uploadMetadataSchema, uploadResultSchema } from '../../shared/protocol/http.ts';
 import { isoTime, newId } from '../ambient.ts';
+import { metresPer } from '../metres.ts';
 import { syncAndHash } from '../storage/durable-file.ts';
 import type { HttpParts } from './parts.ts';
-import { metresPer, scanView } from './scans.ts';
+import { scanView } from './scans.ts';
 
 /** All bytes have come; `metadata` is what was checked when the upload was made. */
 export interface WholeUpload {
@@ -88,5 +89,6 @@ async function conclude(parts: HttpParts, { file, account, metadata }: WholeUplo
   const id = newId(random);
   const own = { id, projectId: project, sha256, name, bytes, unit, uploadedBy: account, createdAt: at };
   const scan = await records.addScan({ ...own, ...figures });
+  await parts.live.scanAdded(project).catch((error) => parts.alarm(error, 'telling the project of a new scan'));
   return { account, at, bytes, ended: { kind: 'kept', result: { scan: scanView(scan), known: scan.id !== id } } };
 }

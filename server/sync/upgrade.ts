@@ -23,7 +23,7 @@ export interface UpgradeOptions {
   readonly warn: (event: string, detail: Readonly<Record<string, unknown>>) => void;
 }
 
-const PATH = /^\/sync\/([A-Za-z0-9-]{1,64})\/([a-z]{1,20})(?:\?.*)?$/;
+const PATH = /^\/sync\/([A-Za-z0-9_-]{1,64})\/([a-z]{1,20})(?:\?.*)?$/;
 const MAX_FRAME = 300 * 1024;
 
 function refuse(socket: Duplex, status: string): void {

@@ -1,5 +1,6 @@
 import type { Centreline } from './centreline.ts';
 import { piecesBetween } from './centreline.ts';
+import { onPiece, parallelCandidates } from './parallel.ts';
 import type { Piece } from './piece.ts';
 import { pointOnPiece } from './piece.ts';
 import type { Vec3 } from './vector.ts';
@@ -66,7 +67,8 @@ export const TUBE_DISTANCE_TOLERANCE = 1e-6;
 /**
  * Smallest distance between two centrelines. Two tubes are this far apart less both outer radii, counting round ends at the limits.
  * Branch and bound over halved arcs: every pair left out is proved farther than the answer less TUBE_DISTANCE_TOLERANCE, and the
- * distance given is that of the two points given, so it is never too small. Straight against straight is exact.
+ * distance given is that of the two points given, so it is never too small. Straight against straight is exact, and so are arcs about
+ * parallel axes, as in runners of one shape side by side.
  * @returns undefined when the limits leave nothing of one of them
  */
 export function tubeToTube(
@@ -83,7 +85,7 @@ export function tubeToTube(
   const search: Search = { best: undefined, limit: Number.POSITIVE_INFINITY };
   for (const pair of pairs) {
     if (pair.bound >= search.limit) break;
-    descend(pair.a, pair.b, search);
+    if (!settleParallel(pair.a.piece, pair.b.piece, search)) descend(pair.a, pair.b, search);
   }
   return search.best;
 }
@@ -144,15 +146,41 @@ function halve(span: Span): readonly [Span, Span] {
 /** Takes the true points under the chords' nearest places as an answer if they beat the best so far. */
 function offer(a: Span, b: Span, at: { readonly near: ChordPair; readonly search: Search }): void {
   const { near, search } = at;
-  const tA = a.from + near.onA * (a.to - a.from);
-  const pointA = pointOnPiece(a.piece, tA);
+  const onA = placeOn(a.piece, a.from + near.onA * (a.to - a.from));
   // Straight against straight: the chords are the pieces. Else the exact foot of one true point is at least as good.
   const exact = a.bulge === 0 && b.bulge === 0;
-  const tB = b.from + near.onB * (b.to - b.from);
-  const foot = exact ? { s: b.piece.s0 + tB, point: pointOnPiece(b.piece, tB) } : footOnPiece(b.piece, pointA);
-  const between = distance(pointA, foot.point);
+  const onB = exact ? placeOn(b.piece, b.from + near.onB * (b.to - b.from)) : footOnPiece(b.piece, onA.point);
+  take(onA, onB, search);
+}
+
+/** Pieces about parallel axes: the nearest pair in closed form. False for any others. */
+function settleParallel(a: Piece, b: Piece, search: Search): boolean {
+  const candidates = parallelCandidates(a, b);
+  if (!candidates) return false;
+  for (const candidate of candidates) {
+    const t = onPiece(a, candidate);
+    if (t === undefined) continue;
+    const onA = placeOn(a, t);
+    take(onA, footOnPiece(b, onA.point), search);
+  }
+  for (const t of [0, b.length]) {
+    const onB = placeOn(b, t);
+    take(footOnPiece(a, onB.point), onB, search);
+  }
+  return true;
+}
+
+interface Place {
+  readonly s: number;
+  readonly point: Vec3;
+}
+
+const placeOn = (piece: Piece, t: number): Place => ({ s: piece.s0 + t, point: pointOnPiece(piece, t) });
+
+function take(onA: Place, onB: Place, search: Search): void {
+  const between = distance(onA.point, onB.point);
   if (search.best && between >= search.best.distance) return;
-  search.best = { distance: between, sA: a.piece.s0 + tA, sB: foot.s, pointA, pointB: foot.point };
+  search.best = { distance: between, sA: onA.s, sB: onB.s, pointA: onA.point, pointB: onB.point };
   search.limit = between - TUBE_DISTANCE_TOLERANCE;
 }
 

@@ -9,13 +9,22 @@ import { runnerOuterRadius } from './tube.ts';
 export function scanGap(context: FactContext, runner: Runner, component: BayComponent): Known<ClearanceResult> {
   return derive(
     {
-      scan: at<string>(`components.${component.id}.scan`, component.scan),
+      scan: scanName(component),
       nodes: flatNodes(context, runner),
       outerRadius: runnerOuterRadius(context),
       // What lies inside the flange is the head's own port: it would read as a contact.
       fromS: at<number>('flange.thickness', context.spec.flange.thickness),
     },
     (job) => context.measured.clearance({ kind: 'clearance', ...job }),
+  );
+}
+
+/** Content hash and unit together: the same file read in another unit is another scan. */
+function scanName(component: BayComponent): Known<string> {
+  const path = `components.${component.id}`;
+  return derive(
+    { scan: at(`${path}.scan`, component.scan), unit: at(`${path}.scanUnit`, component.scanUnit) },
+    ({ scan, unit }) => `${scan}-${unit}`,
   );
 }
 

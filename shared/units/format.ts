@@ -1,15 +1,30 @@
 import { displayUnit, type QuantityKey, quantityRow, type Unit } from './quantities.ts';
 
-/** Finds a unit of a quantity by symbol or other spelling; null when the quantity has none such. */
+/** Prefix m (milli) and M (mega) differ by a factor of a thousand million: in mixed case their case has to be right. */
+function wrongPrefix(typed: string, spelling: string): boolean {
+  const mixed = typed !== typed.toLowerCase() && typed !== typed.toUpperCase();
+  return mixed && typed[0] !== spelling[0] && /^m(m|l|pa)/i.test(spelling);
+}
+
+function spellings(unit: Unit): readonly string[] {
+  return [unit.symbol, ...(unit.also ?? [])];
+}
+
+/**
+ * Finds a unit of a quantity by symbol or other spelling; null when the quantity has none such. Capitals need not match, but `mPa` is
+ * no MPa and `Mm` no mm. Spaces may stand around a sign (`L / min`), not inside a symbol (`m m`).
+ */
 export function findUnit(quantity: QuantityKey, symbol: string): Unit | null {
-  const wanted = symbol.replace(/\s+/g, '');
-  const row = quantityRow(quantity);
-  const exact = row.units.find((u) => u.symbol === wanted || u.also?.includes(wanted));
+  const typed = symbol
+    .trim()
+    .replace(/\s+/g, ' ')
+    .replace(/ ?([/.·°-]) ?/g, '$1');
+  const { units } = quantityRow(quantity);
+  const exact = units.find((u) => spellings(u).includes(typed));
   if (exact) return exact;
-  const loose = wanted.toLowerCase();
-  return (
-    row.units.find((u) => u.symbol.toLowerCase() === loose || u.also?.some((a) => a.toLowerCase() === loose)) ?? null
-  );
+  const loose = typed.toLowerCase();
+  const matches = (s: string): boolean => s.toLowerCase() === loose && !wrongPrefix(typed, s);
+  return units.find((u) => spellings(u).some(matches)) ?? null;
 }
 
 /** SI value to the number shown in `unit`. */

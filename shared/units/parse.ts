@@ -1,30 +1,62 @@
 import { findUnit, toSi } from './format.ts';
 import { displayUnit, type QuantityKey, quantityRow } from './quantities.ts';
 
-/** What a typed text came to. */
+/** What a typed text came to. `unit` is the symbol it was read in; `bare` says that the text named none, so the display unit was taken. */
 export type Parsed =
-  | { readonly ok: true; readonly si: number; readonly unit: string }
+  | { readonly ok: true; readonly si: number; readonly unit: string; readonly bare: boolean }
   | { readonly ok: false; readonly error: string };
 
 const NUMBER = String.raw`[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][+-]?\d+)?`;
-const MIXED = /^([+-]?\d+)(?:\s+|-)(\d+)\/(\d+)\s*(.*)$/;
+const MIXED = /^([+-]?)(\d+)(?:\s+|-)(\d+)\/(\d+)\s*(.*)$/;
 const FRACTION = /^([+-]?\d+)\/(\d+)\s*(.*)$/;
 const PLAIN = new RegExp(String.raw`^(${NUMBER})\s*(.*)$`);
+/** `1,234` is 1.234 to one reader and 1234 to another. `0,234`, `1234,567` and `1,23` cannot be thousands, so they are decimals. */
+const TWO_WAYS = /^[+-]?([1-9]\d{0,2}),(\d{3})(?!\d)/;
 
-/** Splits a text into its number and the rest; a comma counts as the decimal mark, inch fractions `1 5/8` and `1-5/8` are read exactly. */
-function split(text: string): { value: number; rest: string } | null {
+/** Signs that people's keyboards and other programs put in place of the plain ones, by what they stand for. */
+const LOOKALIKES: readonly (readonly [RegExp, string])[] = [
+  [/[\u2010-\u2013\u2212]/g, '-'],
+  [/[\u2044\u2215]/g, '/'],
+  [/[\u00ba\u02da]/g, '°'],
+  [/[\u2018\u2019\u2032]/g, "'"],
+  [/[\u201c\u201d\u2033]|''/g, '"'],
+];
+
+function plainSigns(text: string): string {
+  return LOOKALIKES.reduce((out, [from, to]) => out.replace(from, to), text.trim());
+}
+
+type Split =
+  | { readonly ok: true; readonly value: number; readonly rest: string }
+  | { readonly ok: false; readonly error: string };
+
+const bad = (error: string): { readonly ok: false; readonly error: string } => ({ ok: false, error });
+
+function splitMixed([, sign, whole, top, bottom, rest]: readonly (string | undefined)[]): Split {
+  const part = Number(top) / Number(bottom);
+  if (!(part < 1)) return bad(`expected a fraction below one after the whole number, got "${top}/${bottom}"`);
+  const size = Number(whole) + part;
+  return { ok: true, value: sign === '-' ? -size : size, rest: rest ?? '' };
+}
+
+/** Splits a text into its number and the rest; null when it does not begin with a number. */
+function split(text: string): Split | null {
   const mixed = MIXED.exec(text);
-  if (mixed) {
-    const whole = Number(mixed[1]);
-    const part = Number(mixed[2]) / Number(mixed[3]);
-    return { value: whole < 0 || mixed[1]?.startsWith('-') ? whole - part : whole + part, rest: mixed[4] ?? '' };
-  }
+  if (mixed) return splitMixed(mixed);
   const fraction = FRACTION.exec(text);
-  if (fraction && !/^s\b/.test(fraction[3] ?? ''))
-    return { value: Number(fraction[1]) / Number(fraction[2]), rest: fraction[3] ?? '' };
+  if (fraction) return { ok: true, value: Number(fraction[1]) / Number(fraction[2]), rest: fraction[3] ?? '' };
   const plain = PLAIN.exec(text);
+  const [, number = '', rest = ''] = plain ?? [];
   if (!plain) return null;
-  return { value: Number((plain[1] ?? '').replace(',', '.')), rest: plain[2] ?? '' };
+  const twoWays = TWO_WAYS.exec(number);
+  // With a second mark (`1,234.5`) the rest is no unit, and is refused as such.
+  if (twoWays && !/^[.,]/.test(rest)) {
+    const [, before, after] = twoWays;
+    return bad(`"${number}" can be read in two ways: expected ${before}.${after} or ${before}${after}`);
+  }
+  const value = Number(number.replace(',', '.'));
+  if (value === 0 && /^[^eE]*[1-9]/.test(number)) return bad(`expected a number that is not lost as zero, got "${text}"`);
+  return { ok: true, value, rest };
 }
 
 /** The units of a quantity as a person reads them, for error texts. */
@@ -36,22 +68,25 @@ export function unitList(quantity: QuantityKey): string {
 
 /**
  * Reads a typed quantity such as `44,45 mm`, `1-5/8"`, `1500 F`, `.065in`. A number without unit is taken in the display unit.
- * Never guesses: an unknown unit, a doubtful thousands mark (`1,234,5`) or trailing text is an error that says what was expected.
+ * The decimal mark is a point or a comma. Never guesses: an unknown unit, a comma that may be a thousands mark (`1,234`), two marks
+ * (`1.234,5`), digit groups (`1 234`) and trailing text are errors that say what was expected and what came.
  */
 export function parseQuantity(quantity: QuantityKey, text: string): Parsed {
-  const trimmed = text.trim();
-  const example = `${displayUnit(quantity).symbol === '1' ? '1.5' : `12.5 ${displayUnit(quantity).symbol}`}`;
-  if (trimmed === '')
-    return { ok: false, error: `expected a ${quantityRow(quantity).name} such as ${example}, got nothing` };
-  const parts = split(trimmed);
-  if (!parts) return { ok: false, error: `expected a number such as ${example}, got "${trimmed}"` };
-  if (!Number.isFinite(parts.value)) return { ok: false, error: `expected a finite number, got "${trimmed}"` };
+  const came = text.trim().slice(0, 60);
+  const shown = displayUnit(quantity);
+  const { name } = quantityRow(quantity);
+  const example = shown.symbol === '1' ? '1.5' : `12.5 ${shown.symbol}`;
+  if (came === '') return bad(`expected a ${name} such as ${example}, got nothing`);
+  const parts = split(plainSigns(text));
+  if (!parts) return bad(`expected a number such as ${example}, got "${came}"`);
+  if (!parts.ok) return parts;
   const symbol = parts.rest.trim();
-  const unit = symbol === '' ? displayUnit(quantity) : findUnit(quantity, symbol);
-  if (!unit)
-    return { ok: false, error: `expected a ${quantityRow(quantity).name} in ${unitList(quantity)}, got "${symbol}"` };
-  const value = toSi(parts.value, unit);
-  if (!Number.isFinite(value))
-    return { ok: false, error: `expected a finite ${quantityRow(quantity).name}, got "${trimmed}"` };
-  return { ok: true, si: value, unit: unit.symbol };
+  const bare = symbol === '';
+  // The unit of a bare number is not typed: in `5 1` the 1 is a digit astray.
+  const unit = bare ? shown : symbol === '1' ? null : findUnit(quantity, symbol);
+  if (!unit) return bad(`expected a ${name} in ${unitList(quantity)}, got "${symbol.slice(0, 60)}"`);
+  const si = toSi(parts.value, unit);
+  if (!Number.isFinite(si)) return bad(`expected a finite ${name}, got "${came}"`);
+  if (si === 0 && parts.value !== 0 && !unit.offset) return bad(`expected a ${name} that is not lost as zero, got "${came}"`);
+  return { ok: true, si: si === 0 ? 0 : si, unit: unit.symbol, bare };
 }

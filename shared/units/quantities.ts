@@ -4,7 +4,7 @@
 export interface Unit {
   /** Shown after the number. */
   readonly symbol: string;
-  /** Other spellings accepted when typed (compared without case or spaces). */
+  /** Other spellings accepted when typed; capitals need not match. */
   readonly also?: readonly string[];
   readonly factor: number;
   readonly offset?: number;
@@ -29,8 +29,8 @@ export const quantities = {
       { symbol: 'm', factor: 1, decimals: 5, also: ['metre', 'meter'] },
       { symbol: 'mm', factor: 1e-3, decimals: 2, also: ['millimetre', 'millimeter'] },
       { symbol: 'cm', factor: 1e-2, decimals: 3 },
-      { symbol: 'in', factor: INCH, decimals: 4, also: ['"', 'inch', 'inches', '″'] },
-      { symbol: 'ft', factor: 0.3048, decimals: 4, also: ["'", '′'] },
+      { symbol: 'in', factor: INCH, decimals: 4, also: ['"', 'in.', 'inch', 'inches'] },
+      { symbol: 'ft', factor: 0.3048, decimals: 4, also: ["'", 'foot', 'feet'] },
       { symbol: 'thou', factor: INCH / 1000, decimals: 1, also: ['mil'] },
       { symbol: 'um', factor: 1e-6, decimals: 1, also: ['µm', 'μm', 'micron'] },
     ],
@@ -59,7 +59,7 @@ export const quantities = {
       { symbol: 'm3', factor: 1, decimals: 6, also: ['m³'] },
       { symbol: 'L', factor: 1e-3, decimals: 3, also: ['litre', 'liter', 'dm3'] },
       { symbol: 'cm3', factor: 1e-6, decimals: 1, also: ['cc', 'cm³', 'ml'] },
-      { symbol: 'in3', factor: INCH ** 3, decimals: 2, also: ['in³', 'cuin', 'ci'] },
+      { symbol: 'in3', factor: INCH ** 3, decimals: 2, also: ['in³', 'cuin', 'cu in', 'ci'] },
     ],
     display: 1,
   },
@@ -93,8 +93,8 @@ export const quantities = {
     name: 'temperature',
     units: [
       { symbol: 'K', factor: 1, decimals: 0, also: ['kelvin'] },
-      { symbol: 'C', factor: 1, offset: 273.15, decimals: 0, also: ['°C', 'degC', '℃'] },
-      { symbol: 'F', factor: 5 / 9, offset: 459.67 * (5 / 9), decimals: 0, also: ['°F', 'degF', '℉'] },
+      { symbol: 'C', factor: 1, offset: 273.15, decimals: 0, also: ['°C', 'degC', 'deg C', '℃'] },
+      { symbol: 'F', factor: 5 / 9, offset: 459.67 * (5 / 9), decimals: 0, also: ['°F', 'degF', 'deg F', '℉'] },
     ],
     display: 1,
   },
@@ -131,8 +131,8 @@ export const quantities = {
     name: 'torque',
     units: [
       { symbol: 'N.m', factor: 1, decimals: 1, also: ['Nm', 'N·m', 'N m'] },
-      { symbol: 'lbf.ft', factor: 1.3558179483314003, decimals: 1, also: ['ft.lb', 'ftlb', 'lbft', 'ft-lb', 'lb-ft'] },
-      { symbol: 'lbf.in', factor: 0.1129848290276167, decimals: 0, also: ['in.lb', 'inlb', 'in-lb', 'lb-in'] },
+      { symbol: 'lbf.ft', factor: 1.3558179483314003, decimals: 1, also: ['lbf ft', 'ft lbf', 'ft.lb', 'ft lb', 'ftlb', 'lb ft', 'lbft', 'ft-lb', 'lb-ft'] },
+      { symbol: 'lbf.in', factor: 0.1129848290276167, decimals: 0, also: ['lbf in', 'in lbf', 'in.lb', 'in lb', 'inlb', 'lb in', 'in-lb', 'lb-in'] },
     ],
     display: 0,
   },
@@ -174,7 +174,7 @@ export const quantities = {
   expansion: {
     name: 'thermal expansion coefficient',
     units: [
-      { symbol: '1/K', factor: 1, decimals: 8 },
+      { symbol: '1/K', factor: 1, decimals: 8, also: ['/K'] },
       { symbol: 'um/m/K', factor: 1e-6, decimals: 2, also: ['ppm/K', 'e-6/K'] },
     ],
     display: 1,

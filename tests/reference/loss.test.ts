@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { roughness, surfaceKeys } from '../../shared/trade/data/roughness.ts';
 import { exhaustViscosity } from '../../shared/trade/gas/exhaust-viscosity.ts';
 import { bendLoss } from '../../shared/trade/loss/bend-loss.ts';
 import { bendReynoldsCorrection } from '../../shared/trade/loss/bend-reynolds-correction.ts';
@@ -184,5 +185,23 @@ describe('runner loss', () => {
       known: false,
       why: { reason: 'outOfValidity', input },
     });
+  });
+});
+
+describe('roughness bands', () => {
+  // Moody class and Idelchik 4th ed. as printed, um; printed 625 is 5.863 x Ra (Adams, Grant and Watson 2012) for Ra 6 to 35 um.
+  it.each([
+    ['drawn-tube', 1.5, 1.5],
+    ['seamless-non-ferrous', 1.5, 10],
+    ['seamless-steel', 20, 100],
+    ['welded-steel', 40, 100],
+    ['printed-625', 35.178, 205.205],
+  ] as const)('%s', (surface, low, high) => {
+    expectNear(roughness[surface].low, low * 1e-6, 1e-9);
+    expectNear(roughness[surface].high, high * 1e-6, 1e-9);
+  });
+
+  it('printed 625 is told to be uncertain', () => {
+    expect(surfaceKeys.filter((surface) => roughness[surface].source.trust === 'uncertain')).toEqual(['printed-625']);
   });
 });

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { type Auth, createAuth } from '../../server/auth/auth.ts';
 import { readConfig, withPort } from '../../server/config.ts';
 import { createHttp, type Http } from '../../server/http/app.ts';
-import type { Check, Measure, ScanFile } from '../../server/http/parts.ts';
+import type { Check, LiveProjects, Measure, ScanFile } from '../../server/http/parts.ts';
 import { openBlobs } from '../../server/storage/embedded/blobs.ts';
 import type { Account, Blobs, Records } from '../../server/storage/ports.ts';
 import type { Role } from '../../shared/protocol/roles.ts';
@@ -51,9 +51,19 @@ export interface TestServer {
 export interface TestServerOptions {
   readonly checks?: Readonly<Record<string, Check>>;
   readonly webDir?: string;
+  /** The live projects; without it none can be opened. */
+  readonly live?: LiveProjects;
   /** Runs before a scan is read; may throw as a broken reader would. */
   readonly beforeRead?: () => void;
 }
+
+const notLive = (): Promise<never> => Promise.reject(new Error('this test server has no live projects'));
+const noProjects: LiveProjects = {
+  entries: notLive,
+  snapshot: notLive,
+  sign: notLive,
+  scanAdded: async () => undefined,
+};
 
 /** A real server on a free port, with records in memory, files in a folder of its own and a scan reader for text. */
 export async function testServer(options: TestServerOptions = {}): Promise<TestServer> {
@@ -74,6 +84,7 @@ export async function testServer(options: TestServerOptions = {}): Promise<TestS
   const http = await createHttp({
     ...{ records, blobs, auth, random, clock: clock.now, measure: textMeasure(read, options.beforeRead) },
     ...{ config: withPort(reading.config, port), alarm: (error: unknown) => alarms.push(error) },
+    live: options.live ?? noProjects,
     ...(options.checks && { checks: options.checks }),
     ...(options.webDir !== undefined && { webDir: options.webDir }),
   });

@@ -69,7 +69,12 @@ export interface TableOptions {
 export function evaluateRow(
   rule: Rule,
   row: Common,
-): { verdict: Verdict | undefined; reads: ReadonlySet<string>; jobs: readonly ClearanceJob[] } {
+): {
+  verdict: Verdict | undefined;
+  reads: ReadonlySet<string>;
+  branches: ReadonlySet<string>;
+  jobs: readonly ClearanceJob[];
+} {
   const spec = deepFreeze(readSpec(baseEntries(row.spec)));
   const jobs: ClearanceJob[] = [];
   const result = row.measured && deepFreeze(known({ ...measurement, ...row.measured }));

@@ -13,7 +13,7 @@ export interface WatchedSpec {
 export function watchedSpec(spec: Spec, branches: readonly Branch[]): WatchedSpec {
   const reads = new Set<string>();
   const touched = new Set<string>();
-  const declared = new Set<string>([...branches, 'duplicates']);
+  const declared = new Set<string>(branches);
   const wrapped = new Map<object, object>();
   const wrap = (target: object, path: string): object => {
     const before = wrapped.get(target);
@@ -41,7 +41,7 @@ export function watchedSpec(spec: Spec, branches: readonly Branch[]): WatchedSpe
       get(copy, key) {
         if (typeof key === 'string' && key in spec && !declared.has(key))
           throw new Error(`undeclared branch "${key}" was read`);
-        if (typeof key === 'string' && key !== 'duplicates') touched.add(key);
+        if (typeof key === 'string') touched.add(key);
         const value = Reflect.get(copy, key);
         return typeof value === 'object' && value !== null ? wrap(value, String(key)) : value;
       },

@@ -2,6 +2,7 @@ import type { Source } from '../source.ts';
 
 /** Runner and flange alloys with hot properties. */
 export const alloyKeys = ['304', '321', '625'] as const;
+/** Key of a row of {@link alloys}. */
 export type AlloyKey = (typeof alloyKeys)[number];
 
 /** Property of an alloy as a function of metal temperature; SI unit in brackets. */

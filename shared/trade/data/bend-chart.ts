@@ -1,5 +1,6 @@
 import type { Source } from '../source.ts';
 
+/** Where both charts come from. */
 export const bendChartSource: Source = {
   document: 'Miller, Internal Flow Systems, 2nd ed. 1990',
   clause: 'smooth circular bend chart (loss coefficient at Re 1e6) and its Reynolds-number correction chart',

@@ -12,6 +12,7 @@ export const heatClassKeys = [
   'structure',
   'wiring',
 ] as const;
+/** Key of a row of {@link heatClasses}. */
 export type HeatClassKey = (typeof heatClassKeys)[number];
 
 /** Clearance from an unshielded hot part; m. A default the project may edit, never a substitute for a temperature check. */

@@ -2,6 +2,7 @@ import type { Source } from '../source.ts';
 
 /** Exhaust species carried by the gas model; N2 is the apparent nitrogen of air, argon included. */
 export const species = ['CO2', 'CO', 'H2O', 'H2', 'O2', 'N2'] as const;
+/** One of {@link species}. */
 export type Species = (typeof species)[number];
 
 /** cp/R = a1 T^-2 + a2 T^-1 + a3 + a4 T + a5 T^2 + a6 T^3 + a7 T^4, T in K. */
@@ -17,6 +18,7 @@ export interface ThermoRow {
   readonly high: HeatCapacityCoefficients;
 }
 
+/** Where the heat capacity fits come from. */
 export const thermoSource: Source = {
   document: 'NASA TP-2002-211556, as distributed in the NASA CEA data file thermo.inp',
   clause: 'species records',

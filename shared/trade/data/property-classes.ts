@@ -2,6 +2,7 @@ import type { Source } from '../source.ts';
 
 /** Property classes with a hot yield table. Nickel and A286 studs have none here: their hot figures were not found. */
 export const propertyClassKeys = ['8.8', '10.9', '12.9', 'A2-70', 'A4-70', 'A4-80'] as const;
+/** Key of a row of {@link propertyClasses}. */
 export type PropertyClassKey = (typeof propertyClassKeys)[number];
 
 /** A fastener property class; stresses in Pa. */

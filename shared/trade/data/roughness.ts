@@ -8,6 +8,7 @@ export const surfaceKeys = [
   'seamless-steel',
   'welded-steel',
 ] as const;
+/** Key of a row of {@link roughness}. */
 export type SurfaceKey = (typeof surfaceKeys)[number];
 
 /** Equivalent sand-grain roughness band of a surface, m. */

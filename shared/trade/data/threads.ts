@@ -1,5 +1,6 @@
 import type { Source } from '../source.ts';
 
+/** Where sizes and stress areas come from. */
 export const threadSource: Source = {
   document: 'ISO 724 (sizes), ISO 898-1 (nominal stress areas)',
   trust: 'excerpt',
@@ -8,6 +9,7 @@ export const threadSource: Source = {
 
 /** Threads of the stud table. */
 export const threadKeys = ['M6', 'M7', 'M8', 'M8x1', 'M10', 'M10x1', 'M10x1.25', 'M12', 'M12x1.25', 'M12x1.5'] as const;
+/** Key of a row of {@link threads}. */
 export type ThreadKey = (typeof threadKeys)[number];
 
 /** Metric thread; lengths in m, area in m2. */

@@ -8,6 +8,7 @@ export interface ViscosityFit {
   readonly coefficients: readonly [number, number, number, number];
 }
 
+/** Where the viscosity fits come from. */
 export const viscositySource: Source = {
   document: 'NASA TM-4647 (transport properties), as distributed in the NASA CEA data file trans.inp',
   clause: 'pure-species viscosity records',

@@ -5,6 +5,7 @@ import type { Source } from '../source.ts';
 /** Mole fractions by species; they add up to 1. */
 export type MoleFractions = Readonly<Record<Species, number>>;
 
+/** Where the composition model comes from. */
 export const compositionSource: Source = {
   document: 'Heywood, Internal Combustion Engine Fundamentals',
   clause:

@@ -35,6 +35,7 @@ export interface RunnerLoss {
   readonly bends: number;
 }
 
+/** Where the summed loss comes from and what it leaves out. */
 export const runnerLossSource: Source = {
   document: 'Darcy friction plus Miller bend losses, K = K_b C_Re C_f summed over the bends',
   trust: 'own',

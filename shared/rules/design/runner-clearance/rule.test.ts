@@ -70,6 +70,24 @@ ruleTable(
       expect: 'fail',
     },
     {
+      kind: 'pass',
+      name: 'the merge length of the second runner counts too: it may end beside the middle of the first',
+      subject,
+      spec: {
+        'collector.mergeLength': 0.1,
+        'runners.r1.nodes.n2': undefined,
+        'runners.r1.nodes.n3.y': 0.5,
+        'runners.r1.nodes.n3.z': 0,
+        'runners.r2.nodes.n2': undefined,
+        'runners.r2.nodes.n3.x': 0.02,
+        'runners.r2.nodes.n3.y': 0.2,
+        'runners.r2.nodes.n3.z': 0,
+      },
+      expect: 'pass',
+      // Where the second runner enters its merge, 100 mm before its end, it is this far from the first one's axis.
+      value: 0.1 - 0.08 * (1 - 0.1 / Math.hypot(0.08, 0.2)) - 0.0445,
+    },
+    {
       kind: 'inconsistent',
       name: 'a merge longer than the runners leaves nothing to judge',
       subject,

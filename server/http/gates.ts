@@ -1,0 +1,58 @@
+import { type Request, Router } from 'express';
+import type { SigningAnswer } from '../../shared/gates/readiness.ts';
+import type { ErrorCode } from '../../shared/protocol/errors.ts';
+import { signRequestSchema } from '../../shared/protocol/signing.ts';
+import { isGateId } from '../../shared/spec/gateId.ts';
+import { memberOf } from './access.ts';
+import { addressOf, bodyOf, partOf } from './input.ts';
+import type { HttpParts } from './parts.ts';
+import { Refusal } from './refusal.ts';
+
+type No = Exclude<SigningAnswer, { ok: true }>;
+
+const codes: Readonly<Record<No['code'], ErrorCode>> = {
+  'facts-moved': 'facts-moved',
+  'not-ready': 'gate-held',
+  'wrong-role': 'wrong-role',
+  'already-signed': 'already-signed',
+  'same-person': 'same-person',
+};
+
+/** GET /api/projects/:id/gates, GET /api/projects/:id/signatures and POST /api/projects/:id/gates/:gate/signatures. */
+export function gateRoutes(parts: HttpParts): Router {
+  const router = Router();
+  router.get('/projects/:id/gates', async (req, res) => {
+    const { project } = await memberOf(parts, req, 'read');
+    const { gates, ruleSet, seq } = await parts.live.snapshot(project.id);
+    res.json({ gates, ruleSet, seq });
+  });
+  router.get('/projects/:id/signatures', async (req, res) => {
+    const { project } = await memberOf(parts, req, 'read');
+    res.json({ signatures: await parts.records.signOffs(project.id) });
+  });
+  router.post('/projects/:id/gates/:gate/signatures', async (req, res) => {
+    const { project, account, roles } = await memberOf(parts, req, 'read');
+    const gate = partOf(req, 'gate');
+    if (!isGateId(gate)) throw new Refusal('not-found', { detail: `there is no gate ${gate}` });
+    const request = bodyOf(signRequestSchema, req);
+    await confirmPassword(parts, req, { account, password: request.password });
+    const outcome = await parts.live.sign(project.id, { gate, request, account, held: roles });
+    if (!outcome.ok) throw new Refusal(codes[outcome.code], { detail: outcome.detail });
+    const { id, hash, seq } = outcome.row;
+    res.status(201).json({ id, hash, seq });
+  });
+  return router;
+}
+
+type Confirm = Omit<Parameters<HttpParts['auth']['confirm']>[0], 'address'>;
+
+async function confirmPassword({ auth }: HttpParts, req: Request, who: Confirm): Promise<void> {
+  const confirmed = await auth.confirm({ ...who, address: addressOf(req) });
+  if (confirmed === 'right') return;
+  if (confirmed === 'wrong')
+    throw new Refusal('wrong-password', { detail: 'signing asks for your own password again; nothing was signed' });
+  throw new Refusal('too-many', {
+    detail: 'too many wrong passwords; wait, then sign',
+    retryAfter: confirmed.retryAfter,
+  });
+}

@@ -1,0 +1,244 @@
+import { randomBytes } from 'node:crypto';
+import { mkdir } from 'node:fs/promises';
+import { createServer, type IncomingMessage, type Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { dirname, join } from 'node:path';
+import { performance } from 'node:perf_hooks';
+import { fileURLToPath } from 'node:url';
+import pino from 'pino';
+import { may } from '../shared/protocol/roles.ts';
+import { type Auth, createAuth } from './auth/auth.ts';
+import { type Config, withPort } from './config.ts';
+import { createHttp, type Http } from './http/app.ts';
+import type { LiveProjects } from './http/parts.ts';
+import { scanView } from './http/scans.ts';
+import { createMeasurePool, type MeasurePool } from './measure/pool.ts';
+import { createMeasureService, type MeasureService } from './measure/service.ts';
+import { signGate } from './record/signing.ts';
+import { signatureOf } from './record/statement.ts';
+import { createFeed, type VerdictFeed } from './rooms/feed.ts';
+import { MeasurementDesk } from './rooms/measurements.ts';
+import { RoomRegistry } from './rooms/registry.ts';
+import { type ScanGrids, scanGrids, scanMeasure } from './scans.ts';
+import { openBlobs } from './storage/embedded/blobs.ts';
+import { openJournal } from './storage/embedded/journal.ts';
+import { openRecords } from './storage/embedded/records.ts';
+import { rootFile } from './storage/embedded/root-file.ts';
+import type { Blobs, Journal, Records } from './storage/ports.ts';
+import { createSyncUpgrade, type DocumentAccess } from './sync/upgrade.ts';
+
+const SWEEP_MS = 3_600_000;
+/** Time given to open requests when the server is told to stop, ms. */
+const DRAIN_MS = 5_000;
+
+export interface ServerOptions {
+  readonly config: Config;
+  /** Folder of the built web app, when it is served. */
+  readonly webDir?: string;
+  /** Least level that is logged; 'silent' for tests. */
+  readonly logLevel?: string;
+}
+
+/** A running server and what the command line needs of it. */
+export interface RunningServer {
+  readonly config: Config;
+  readonly url: string;
+  readonly store: Store;
+  readonly auth: Auth;
+  /** For the console; undefined once there is an account. */
+  readonly setupCode: string | undefined;
+  close(): Promise<void>;
+}
+
+/** Everything kept below the data folder. */
+export interface Store {
+  readonly records: Records;
+  readonly journal: Journal;
+  readonly blobs: Blobs;
+  readonly grids: ScanGrids;
+}
+
+const random = (bytes: number): Uint8Array => randomBytes(bytes);
+const clock = (): number => Date.now();
+
+async function openStore(dataDir: string): Promise<Store> {
+  await mkdir(dataDir, { recursive: true });
+  const records = await openRecords(join(dataDir, 'records.db'));
+  const journal = await openJournal({ file: join(dataDir, 'journal.db') });
+  return { records, journal, blobs: await openBlobs(join(dataDir, 'blobs'), random), grids: scanGrids(dataDir) };
+}
+
+async function openMeasuring(
+  dataDir: string,
+  { grids }: Store,
+): Promise<{ pool: MeasurePool; service: MeasureService }> {
+  const pool = createMeasurePool();
+  const service = await createMeasureService({
+    pool,
+    scanFile: grids.file,
+    cacheFile: join(dataDir, 'measurements.jsonl'),
+  });
+  return { pool, service };
+}
+
+/** Composition root: config, adapters, application, listening. */
+export async function startServer(options: ServerOptions): Promise<RunningServer> {
+  const log = pino({ level: options.logLevel ?? 'info' }, pino.destination(2));
+  const warn = (event: string, detail: Readonly<Record<string, unknown>>): void => log.warn(detail, event);
+  const store = await openStore(options.config.dataDir);
+  const measuring = await openMeasuring(options.config.dataDir, store);
+  const http = createServer({ headersTimeout: 10_000, keepAliveTimeout: 65_000, requestTimeout: 0 });
+  const config = await listen(http, options.config);
+  const auth = createAuth({ records: store.records, clock, random, secure: config.secure });
+  const originAllowed = (origin: string | undefined): boolean =>
+    origin !== undefined && config.origins.includes(origin);
+  const accountOf = async (request: IncomingMessage): Promise<string | null> =>
+    (await auth.readSession(request.headers.cookie))?.account.id ?? null;
+
+  const desk = new MeasurementDesk(measuring.service);
+  const feed = createFeed(http, {
+    originAllowed,
+    account: accountOf,
+    snapshot: async (project, account) =>
+      (await store.records.member(project, account)) ? (await rooms.open(project)).snapshot() : null,
+  });
+  const rooms = new RoomRegistry({
+    ...store,
+    feed,
+    measurements: (arrived) => desk.open(arrived),
+    signatures: async (project) => (await store.records.signOffs(project)).map(signatureOf),
+    now: () => performance.now(),
+    warn,
+  });
+  const live = liveProjects({ store, rooms, feed, service: measuring.service });
+  const app = await createHttp({
+    ...store,
+    auth,
+    live,
+    measure: scanMeasure(measuring.pool, store.grids),
+    clock,
+    random,
+    config,
+    alarm: (error, where) =>
+      log.error({ error: String(error), stack: error instanceof Error ? error.stack : undefined }, where),
+    checks: {
+      journal: async () => (store.journal.readOnly ? Promise.reject(new Error('the journal is read-only')) : undefined),
+    },
+    ...(options.webDir !== undefined && { webDir: options.webDir }),
+  });
+  http.on('request', app.app);
+  const sync = createSyncUpgrade({
+    originAllowed,
+    warn,
+    access: (request, project, document) => access({ auth, store, rooms }, request, { project, document }),
+  });
+  http.on('upgrade', (request, socket, head) => {
+    // socket.io takes its own path; anything else nobody asked for.
+    if (!request.url?.startsWith('/feed') && !sync.handle(request, socket, head)) socket.destroy();
+  });
+  const sweeping = sweepHourly(auth, app);
+  return {
+    config,
+    url: config.origins[0] ?? `http://localhost:${config.port}`,
+    store,
+    auth,
+    setupCode: await auth.setupCode(),
+    close: () => stop({ http, feed, rooms, sync, store, pool: measuring.pool, sweeping }),
+  };
+}
+
+async function listen(http: Server, config: Config): Promise<Config> {
+  await new Promise<void>((resolve, reject) => {
+    http.once('error', reject);
+    http.listen(config.port, config.host, resolve);
+  });
+  const address = http.address();
+  return withPort(config, isAddress(address) ? address.port : config.port);
+}
+
+function isAddress(address: string | AddressInfo | null): address is AddressInfo {
+  return typeof address === 'object' && address !== null;
+}
+
+interface LiveParts {
+  readonly store: Store;
+  readonly rooms: RoomRegistry;
+  readonly feed: VerdictFeed;
+  readonly service: MeasureService;
+}
+
+function liveProjects({ store, rooms, feed, service }: LiveParts): LiveProjects {
+  return {
+    entries: async (project) => (await rooms.open(project)).entries(),
+    snapshot: async (project) => (await rooms.open(project)).snapshot(),
+    sign: async (project, wish) => signGate(await rooms.open(project), wish, { records: store.records, clock, random }),
+    scanAdded: async (project) => {
+      service.forgetFailures();
+      feed.scans(project, (await store.records.scans(project)).map(scanView));
+    },
+  };
+}
+
+interface AccessParts {
+  readonly auth: Auth;
+  readonly store: Store;
+  readonly rooms: RoomRegistry;
+}
+
+async function access(
+  { auth, store, rooms }: AccessParts,
+  request: IncomingMessage,
+  { project, document }: { project: string; document: 'spec' | 'markup' },
+): Promise<DocumentAccess | null> {
+  const session = await auth.readSession(request.headers.cookie);
+  const member = session && (await store.records.member(project, session.account.id));
+  if (!session || !member) return null;
+  const { id: account, name } = session.account;
+  const canWrite = may(member.roles, document === 'spec' ? 'editSpec' : 'comment');
+  return {
+    hub: (await rooms.open(project)).document(document),
+    identity: { account, name, roles: member.roles },
+    canWrite,
+  };
+}
+
+function sweepHourly(auth: Auth, app: Http): NodeJS.Timeout {
+  const timer = setInterval(() => void Promise.allSettled([auth.sweep(), app.sweep()]), SWEEP_MS);
+  timer.unref();
+  return timer;
+}
+
+interface StopParts {
+  readonly http: Server;
+  readonly feed: VerdictFeed;
+  readonly rooms: RoomRegistry;
+  readonly sync: { close(): void };
+  readonly store: Store;
+  readonly pool: MeasurePool;
+  readonly sweeping: NodeJS.Timeout;
+}
+
+/** Takes nothing new, lets what is under way end, then closes what keeps: nothing acknowledged is lost. */
+async function stop({ http, feed, rooms, sync, store, pool, sweeping }: StopParts): Promise<void> {
+  clearInterval(sweeping);
+  await rooms.close();
+  sync.close();
+  const closed = new Promise<void>((resolve) => http.close(() => resolve()));
+  await feed.close();
+  const cut = setTimeout(() => http.closeAllConnections(), DRAIN_MS);
+  http.closeIdleConnections();
+  await closed;
+  clearTimeout(cut);
+  await store.journal.close();
+  await store.records.close();
+  await pool.destroy();
+}
+
+/** Folder of the built web app; undefined when it was not built. */
+export function builtWeb(): string | undefined {
+  try {
+    return dirname(fileURLToPath(rootFile('dist/web/index.html', import.meta.url)));
+  } catch {
+    return undefined;
+  }
+}

@@ -1,0 +1,105 @@
+import { gateFacts, maySign, type SigningAnswer } from '../../shared/gates/readiness.ts';
+import type { Role } from '../../shared/gates/roles.ts';
+import type { SignRequest } from '../../shared/protocol/signing.ts';
+import { RULE_SET, rules } from '../../shared/rules/registry.ts';
+import type { GateId } from '../../shared/spec/gateId.ts';
+import { type Clock, isoTime, newId, type Random } from '../ambient.ts';
+import type { Room } from '../rooms/room.ts';
+import type { Account, Records, SignOff } from '../storage/ports.ts';
+import { CHAIN_START, filesOf, rowHash, type Statement, statementText, unitsOf } from './statement.ts';
+
+export interface SigningParts {
+  readonly records: Records;
+  readonly clock: Clock;
+  readonly random: Random;
+}
+
+/** Who signs what; the password was confirmed before. */
+export interface SigningWish {
+  readonly gate: GateId;
+  readonly request: SignRequest;
+  readonly account: Account;
+  readonly held: readonly Role[];
+}
+
+export type SigningOutcome = { readonly ok: true; readonly row: SignOff } | Exclude<SigningAnswer, { ok: true }>;
+
+/** Two signers at the same moment: the second builds on the first's row. */
+const ATTEMPTS = 5;
+
+/**
+ * Signs a gate for exactly the facts the signer named by digest. Everything is evaluated from scratch on the server's copy; if the
+ * facts have moved, or anything holds the gate, nothing is written and the answer says why.
+ */
+export async function signGate(room: Room, wish: SigningWish, parts: SigningParts): Promise<SigningOutcome> {
+  for (let attempt = 0; attempt < ATTEMPTS; attempt++) {
+    const last = await parts.records.lastSignOff(room.project);
+    const evidence = room.evidence();
+    const view = evidence.gates.find((g) => g.gate === wish.gate);
+    if (!view) throw new Error(`no gate ${wish.gate}`);
+    if (wish.request.ruleSet !== RULE_SET) {
+      return {
+        ok: false,
+        code: 'facts-moved',
+        detail: `expected rule set ${RULE_SET}, got ${wish.request.ruleSet}; reload the page`,
+      };
+    }
+    const answer = maySign(view, {
+      digest: wish.request.digest,
+      role: wish.request.role,
+      account: wish.account.id,
+      held: wish.held,
+    });
+    if (!answer.ok) return answer;
+    const row = rowOf(room, wish, { parts, last, evidence });
+    if ((await parts.records.appendSignOff(row)) === 'appended') {
+      await room.signaturesChanged();
+      return { ok: true, row };
+    }
+    await room.signaturesChanged();
+  }
+  return { ok: false, code: 'not-ready', detail: 'others are signing at this moment; try again' };
+}
+
+interface RowParts {
+  readonly parts: SigningParts;
+  readonly last: SignOff | undefined;
+  readonly evidence: ReturnType<Room['evidence']>;
+}
+
+function rowOf(room: Room, { gate, request, account }: SigningWish, { parts, last, evidence }: RowParts): SignOff {
+  const facts = gateFacts(gate, evidence.spec, rules);
+  const at = isoTime(parts.clock());
+  const previous = last?.hash ?? CHAIN_START;
+  const statement: Statement = {
+    version: 1,
+    project: room.project,
+    gate,
+    meaning: request.meaning,
+    signer: { account: account.id, name: account.name, role: request.role, confirmedBy: 'password' },
+    at,
+    ruleSet: RULE_SET,
+    digest: request.digest,
+    facts,
+    units: unitsOf(facts),
+    files: filesOf(facts),
+    verdicts: evidence.verdicts
+      .filter((v) => v.gate === gate)
+      .map(({ key, status, digest }) => ({ key, status, digest }))
+      .sort((a, b) => (a.key < b.key ? -1 : 1)),
+    nonce: newId(parts.random),
+    previous,
+  };
+  const text = statementText(statement);
+  return {
+    id: newId(parts.random),
+    projectId: room.project,
+    gate,
+    seq: (last?.seq ?? 0) + 1,
+    statement: text,
+    hash: rowHash(previous, text),
+    previousHash: previous,
+    accountId: account.id,
+    createdAt: at,
+  };
+}

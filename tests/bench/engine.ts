@@ -1,0 +1,106 @@
+import { performance } from 'node:perf_hooks';
+import * as Y from 'yjs';
+import type { ClearanceJob, ClearanceResult } from '../../shared/geometry/measurement.ts';
+import { jobKey } from '../../shared/geometry/measurement.ts';
+import { createEngine } from '../../shared/rules/engine.ts';
+import { rules } from '../../shared/rules/registry.ts';
+import { createSpecReader, readSpec, SPEC_ROOT } from '../../shared/spec/reader.ts';
+import { type Known, known } from '../../shared/units/known.ts';
+import { baseEntries } from '../support/baseSpec.ts';
+
+/** Times a full evaluation and one-field edits of a five-runner, seven-component spec. Run: npx tsx tests/bench/engine.ts */
+
+const RUNNERS = 5;
+const COMPONENTS = 7;
+const RUNS = 400;
+
+function entries(): Map<string, unknown> {
+  const out = baseEntries({ 'engine.firingOrder': '1-2-4-5-3', 'engine.cylinders': 5, 'engine.displacement': 0.0025 });
+  const base = [...baseEntries()];
+  const copy = (from: string, to: string) => {
+    for (const [path, value] of base)
+      if (path === from || path.startsWith(`${from}.`)) out.set(to + path.slice(from.length), value);
+  };
+  for (let r = 2; r <= RUNNERS; r++) {
+    copy('runners.r1', `runners.r${r}`);
+    out.set(`runners.r${r}`, r);
+    out.set(`runners.r${r}.name`, `Runner ${r}`);
+    out.set(`runners.r${r}.cylinder`, r);
+    for (const n of ['n1', 'n2', 'n3']) out.set(`runners.r${r}.nodes.${n}.x`, 0.09 * (r - 1));
+  }
+  for (let c = 2; c <= COMPONENTS; c++) {
+    copy('components.c1', `components.c${c}`);
+    out.set(`components.c${c}`, c);
+    out.set(`components.c${c}.scan`, c.toString(16).repeat(64).slice(0, 64));
+  }
+  return out;
+}
+
+/** Results by content, as the server's store has them once everything is measured. */
+function store() {
+  const results = new Map<string, Known<ClearanceResult>>();
+  return {
+    clearance(job: ClearanceJob): Known<ClearanceResult> {
+      const key = jobKey(job);
+      const before = results.get(key);
+      if (before) return before;
+      const made = known({
+        gap: 0.12,
+        point: [0, 0, 0],
+        foot: [0, 0, 0],
+        onTube: [0, 0, 0],
+        s: 0.2,
+        points: 1000,
+      } as const);
+      results.set(key, made);
+      return made;
+    },
+  };
+}
+
+function report(name: string, times: number[]): void {
+  times.sort((a, b) => a - b);
+  const at = (share: number) => (times[Math.floor(share * (times.length - 1))] ?? Number.NaN).toFixed(3);
+  console.log(`${name}: median ${at(0.5)} ms, p95 ${at(0.95)} ms, ${times.length} runs`);
+}
+
+function timed(make: () => void): number {
+  const start = performance.now();
+  make();
+  return performance.now() - start;
+}
+
+function edits(name: string, values: readonly [string, (i: number) => unknown]): void {
+  const doc = new Y.Doc();
+  const map = doc.getMap<unknown>(SPEC_ROOT);
+  doc.transact(() => {
+    for (const [path, value] of entries()) map.set(path, value);
+  });
+  const reader = createSpecReader(doc);
+  const engine = createEngine({ rules, measured: store() });
+  engine.evaluate(reader.current());
+  const times: number[] = [];
+  const before = engine.evaluations();
+  for (let i = 0; i < RUNS; i++) {
+    map.set(values[0], values[1](i));
+    const spec = reader.current();
+    times.push(timed(() => engine.evaluate(spec)));
+  }
+  report(`${name} (${((engine.evaluations() - before) / RUNS).toFixed(0)} evaluations)`, times);
+}
+
+const spec = readSpec(entries());
+const measured = store();
+const full: number[] = [];
+let verdicts = 0;
+for (let i = 0; i < RUNS; i++) {
+  const engine = createEngine({ rules, measured });
+  full.push(timed(() => engine.evaluate(spec)));
+  verdicts = engine.verdicts().size;
+}
+report(`from scratch, ${verdicts} verdicts`, full);
+edits('one torque', ['stud.torque', (i) => 18 + (i % 5)]);
+edits('one lambda', ['engine.lambda', (i) => 0.8 + (i % 7) / 100]);
+edits('one node moved', ['runners.r3.nodes.n2.y', (i) => 0.15 + (i % 9) / 1000]);
+edits('one joint current', ['joints.j1.current', (i) => 50 + (i % 9)]);
+edits('one name', ['runners.r3.name', (i) => `Runner ${i % 9}`]);
