@@ -6,7 +6,8 @@ import { Refusal } from './refusal.ts';
 /** Response headers that tell browsers how little this site may do. */
 export function securityHeaders({ origins, secure }: Config): RequestHandler[] {
   // 'self' covers sockets only in newer browsers, so the same origins are named with their socket schemes too.
-  const sockets = origins.map((origin) => origin.replace(/^http/, 'ws'));
+  // A source list cannot hold a bracketed address; there 'self' has to do.
+  const sockets = origins.filter((origin) => !origin.includes('[')).map((origin) => origin.replace(/^http/, 'ws'));
   return [
     helmet({
       contentSecurityPolicy: {

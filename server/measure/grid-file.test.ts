@@ -10,13 +10,14 @@ import { createGridShelf } from './grid-shelf.ts';
 const folder = mkdtempSync(join(tmpdir(), 'grid-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 const random = seededRandom(91);
-const grid = buildPointGrid(Float32Array.from({ length: 3000 }, random), [12.5, -3, 1e6]);
+const grid = buildPointGrid(Float32Array.from({ length: 3000 }, random), [12.5, -3, 1e6], 0.0009);
 const path = join(folder, 'a.grid');
 
 describe('grid file', () => {
   it('comes back equal in every byte and leaves nothing beside it', () => {
     writeGridFile(path, grid);
     expect(readGridFile(path)).toEqual(grid);
+    expect(readGridFile(path).cover).toBe(0.0009);
     expect(readdirSync(folder)).toEqual(['a.grid']);
   });
 
@@ -27,10 +28,10 @@ describe('grid file', () => {
     [
       'another version',
       (f) => {
-        f.writeUInt32LE(2, 4);
+        f.writeUInt32LE(1, 4);
         return f;
       },
-      /version 1, got 2/,
+      /version 2, got 1/,
     ],
     [
       'a changed count',

@@ -8,12 +8,12 @@ import { headOf, withSource } from './readers/source.ts';
 
 /*
  * Sorted scan on disk, little-endian: 64 bytes of header, then xyz Float32 in grid order.
- *   0 magic "SJGR" · 4 version u32 · 8 unit, metres per stored unit f64 · 16 count u64 as f64 · 24 origin x, y, z f64 · 48 CRC-32 of the
- *   points u32 · 52 zero · 60 CRC-32 of bytes 0..59 u32
+ *   0 magic "SJGR" · 4 version u32 · 8 cover, metres f64 (see PointGrid) · 16 count u64 as f64 · 24 origin x, y, z, metres f64 · 48 CRC-32
+ *   of the points u32 · 52 zero · 60 CRC-32 of bytes 0..59 u32
  * The boxes are not kept: making them again takes less time than reading them.
  */
 const MAGIC = 'SJGR';
-const VERSION = 1;
+const VERSION = 2;
 const HEADER = 64;
 /** Bytes written or summed at a time: keeps one call below the limits of the system and the sum off the event loop's back. */
 const SLICE = 1 << 26;
@@ -49,7 +49,7 @@ function headerOf(grid: PointGrid, points: Buffer): Buffer {
   const header = Buffer.alloc(HEADER);
   header.write(MAGIC, 0, 'latin1');
   header.writeUInt32LE(VERSION, 4);
-  header.writeDoubleLE(1, 8);
+  header.writeDoubleLE(grid.cover, 8);
   header.writeDoubleLE(grid.count, 16);
   for (const [axis, x] of grid.origin.entries()) header.writeDoubleLE(x, 24 + 8 * axis);
   header.writeUInt32LE(sumOf(points), 48);
@@ -78,7 +78,7 @@ function syncFolder(path: string): void {
 }
 
 /**
- * Reads a grid file back, checking magic, version, unit, length and both sums.
+ * Reads a grid file back, checking magic, version, length, cover and both sums.
  * @throws GridFileError when the file is not whole; ReadFailure when it cannot be opened
  */
 export function readGridFile(path: string): PointGrid {
@@ -90,7 +90,8 @@ export function readGridFile(path: string): PointGrid {
     for (let at = 0; at < bytes.length; at += SLICE) source.read(bytes.subarray(at, at + SLICE), HEADER + at);
     if (sumOf(bytes) !== header.readUInt32LE(48))
       throw new GridFileError('The points of the grid file are damaged: its sum differs.');
-    return gridOfSorted(positions, [header.readDoubleLE(24), header.readDoubleLE(32), header.readDoubleLE(40)]);
+    const origin = [header.readDoubleLE(24), header.readDoubleLE(32), header.readDoubleLE(40)] as const;
+    return gridOfSorted(positions, origin, header.readDoubleLE(8));
   });
 }
 
@@ -108,7 +109,7 @@ function checkedCount(header: Buffer, source: Source): number {
   if (version !== VERSION) throw new GridFileError(`Expected grid file version ${VERSION}, got ${version}.`);
   if (crc32(header.subarray(0, 60)) !== header.readUInt32LE(60))
     throw new GridFileError('The header of the grid file is damaged.');
-  if (header.readDoubleLE(8) !== 1) throw new GridFileError('Expected a grid file in metres.');
+  if (!(header.readDoubleLE(8) >= 0)) throw new GridFileError('Expected a grid file with a cover of 0 m or more.');
   const count = header.readDoubleLE(16);
   if (source.size !== HEADER + 12 * count) {
     throw new GridFileError(

@@ -23,10 +23,8 @@ export function readFrame(data: Uint8Array): Frame {
   if (type === SYNC) {
     const step = decoding.readVarUint(d);
     const body = decoding.readVarUint8Array(d);
-    // Step 2 and update have one format: both are changes to take in.
-    return step === syncProtocol.messageYjsSyncStep1
-      ? { kind: 'step1', vector: body }
-      : { kind: 'update', update: body };
+    if (step === syncProtocol.messageYjsSyncStep1) return { kind: 'step1', vector: body };
+    return { kind: step === syncProtocol.messageYjsSyncStep2 ? 'step2' : 'update', update: body };
   }
   if (type === AWARENESS) return { kind: 'awareness', states: decoding.readVarUint8Array(d) };
   return { kind: 'other' };

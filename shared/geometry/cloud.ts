@@ -12,6 +12,11 @@ export interface PointGrid {
   readonly boxes: Float32Array<ArrayBuffer>;
   readonly origin: Vec3;
   readonly count: number;
+  /**
+   * Metres. No place of what was scanned is farther than this from a point, as far as the file says: so a distance to the points overstates
+   * the distance to the thing by no more. 0 for a scan that is points itself; above 0 for a surface that was sampled.
+   */
+  readonly cover: number;
 }
 
 /** Points in a block, and boxes under a box of the next level. */
@@ -41,8 +46,9 @@ export function levelStarts(count: number): readonly number[] {
  * Sorts points into a grid. All coordinates must be finite (readers refuse others before this).
  * @param points xyz triples, metres from origin; not changed
  * @param origin metres, double precision
+ * @param cover metres, see PointGrid
  */
-export function buildPointGrid(points: Float32Array, origin: Vec3): PointGrid {
+export function buildPointGrid(points: Float32Array, origin: Vec3, cover = 0): PointGrid {
   const count = Math.floor(points.length / 3);
   const order = sortedOrder(mortonKeys(points, count));
   const positions = new Float32Array(3 * count);
@@ -52,11 +58,11 @@ export function buildPointGrid(points: Float32Array, origin: Vec3): PointGrid {
     positions[3 * i + 1] = points[from + 1] ?? 0;
     positions[3 * i + 2] = points[from + 2] ?? 0;
   }
-  return gridOfSorted(positions, origin);
+  return gridOfSorted(positions, origin, cover);
 }
 
 /** The grid of points that are already in grid order, as read back from disk: only the boxes are made again. */
-export function gridOfSorted(positions: Float32Array<ArrayBuffer>, origin: Vec3): PointGrid {
+export function gridOfSorted(positions: Float32Array<ArrayBuffer>, origin: Vec3, cover = 0): PointGrid {
   const count = Math.floor(positions.length / 3);
   const starts = levelStarts(count);
   const boxes = new Float32Array(6 * (starts.at(-1) ?? 0));
@@ -69,7 +75,7 @@ export function gridOfSorted(positions: Float32Array<ArrayBuffer>, origin: Vec3)
       boxOfBoxes(boxes, { target: b, first, last: Math.min(first + FANOUT, here) });
     }
   }
-  return { positions, boxes, origin, count };
+  return { positions, boxes, origin, count, cover };
 }
 
 function boxOfPoints(positions: Float32Array, boxes: Float32Array, block: number): void {

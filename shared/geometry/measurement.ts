@@ -24,6 +24,8 @@ export interface ClearanceResult {
   readonly s: number;
   /** Number of points in the scan. */
   readonly points: number;
+  /** The most by which the gap may be overstated because the scan is a sampled surface; 0 for a scan of points. */
+  readonly cover: number;
 }
 
 /** Why a measurement has no result: a stable code and a sentence that says what was expected and what came. */
@@ -33,7 +35,7 @@ export interface MeasureProblem {
 }
 
 /** Counts up when the same job may give another result, so that kept results are not mistaken for new ones. */
-export const MEASUREMENT_VERSION = 1;
+export const MEASUREMENT_VERSION = 2;
 
 /**
  * The name of a job by its content: SHA-256 (lower-case hex) over version, kind, scan and parameters. Equal jobs have equal names

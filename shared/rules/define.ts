@@ -18,7 +18,7 @@ export interface RuleMeta {
   readonly gate: GateId;
   /** "Limit / Require / Forbid ..." one line, no full stop. */
   readonly title: string;
-  /** A blocking rule that fails or is unknown keeps its gate shut; an advisory one only speaks. */
+  /** A blocking rule that fails or is unknown keeps its gate shut; an advisory one only cautions, it never fails. */
   readonly severity: 'block' | 'advise';
   /** Top-level branches of the spec it reads, itself or through quantities. Reading any other is an error. */
   readonly branches: readonly Branch[];
@@ -148,14 +148,33 @@ function stamp(
 ): Verdict {
   const { kind, id, name } = read.subject;
   return {
-    ...outcome,
+    ...advised(rule, outcome),
     key: verdictKey(rule.id, id),
     rule: rule.id,
     gate: rule.gate,
     severity: rule.severity,
     subject: { kind, id, name },
-    digest: digest(read.inputs).slice(0, 16),
+    digest: inputsDigest(read.inputs),
   };
+}
+
+/** A rule that only advises never fails: outside its limit it cautions. */
+function advised(rule: RuleMeta, outcome: Outcome): Outcome {
+  return rule.severity === 'advise' && outcome.status === 'fail' ? { ...outcome, status: 'caution' } : outcome;
+}
+
+/** Digits kept of a number in a digest: engines differ in the last bits of powers and logarithms, and a browser must get the server's digest. */
+const DIGEST_DIGITS = 10;
+
+function inputsDigest(inputs: Inputs): string {
+  return digest(rounded(inputs)).slice(0, 16);
+}
+
+function rounded(value: unknown): unknown {
+  if (typeof value === 'number') return Number(value.toPrecision(DIGEST_DIGITS));
+  if (Array.isArray(value)) return value.map(rounded);
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(Object.entries(value).map(([key, member]) => [key, rounded(member)]));
 }
 
 /** A throw in a rule is a bug: the verdict is unknown and says so, everything else goes on. */

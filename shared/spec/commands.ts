@@ -1,8 +1,8 @@
 import type * as Y from 'yjs';
-import { parsePath } from './path.ts';
+import { fieldAt, parsePath } from './path.ts';
 import { SPEC_ROOT } from './reader.ts';
 import type { CollectionKey, Tick } from './spec.ts';
-import type { StoredValue } from './validate.ts';
+import { type StoredValue, storedNumber } from './validate.ts';
 
 /** Why a spec document changed; undo tracks `user`, storage skips `load`. */
 export type ChangeOrigin =
@@ -36,7 +36,7 @@ export interface NewElement {
   readonly values: Readonly<Record<string, StoredValue>>;
 }
 
-/** Adds an element of a collection with its first values. */
+/** Adds an element of a collection with its first values. Throws on an id or field that cannot be: that is a bug of the caller. */
 export function addElement(
   doc: Y.Doc,
   branch: CollectionKey,
@@ -52,22 +52,39 @@ export function addNode(doc: Y.Doc, runner: string, node: NewElement, origin: Ch
 }
 
 function addAt(doc: Y.Doc, path: string, element: NewElement, origin: ChangeOrigin): void {
+  requireElement(path, 'add');
+  const keys = Object.keys(element.values);
+  const stray = keys.find((key) => fieldAt(`${path}.${key}`) === null);
+  if (stray !== undefined) throw new Error(`add: "${path}.${stray}" names no field of the spec`);
   doc.transact(() => {
     const map = entries(doc);
+    // What a concurrent edit left below a removed element must not come back to life in the new one.
+    removeBelow(map, path);
     map.set(path, element.order);
-    for (const key of Object.keys(element.values)) map.set(`${path}.${key}`, element.values[key]);
+    for (const key of keys) map.set(`${path}.${key}`, element.values[key]);
   }, origin);
 }
 
-/** Removes an element, a runner with its nodes, or one node (`runners.r1.nodes.n2`). */
+function requireElement(path: string, command: string): void {
+  const kind = parsePath(path)?.kind;
+  if (kind !== 'element' && kind !== 'node') throw new Error(`${command}: "${path}" names no element of the spec`);
+}
+
+function removeBelow(map: Y.Map<unknown>, path: string): void {
+  for (const key of [...map.keys()]) if (key.startsWith(`${path}.`)) map.delete(key);
+}
+
+/** Removes an element, a runner with its nodes, or one node (`runners.r1.nodes.n2`). Throws on any other path: that is a bug of the caller. */
 export function removeElement(doc: Y.Doc, path: string, origin: ChangeOrigin = userOrigin): void {
+  requireElement(path, 'remove');
   doc.transact(() => {
     const map = entries(doc);
-    for (const key of [...map.keys()]) if (key === path || key.startsWith(`${path}.`)) map.delete(key);
+    map.delete(path);
+    removeBelow(map, path);
   }, origin);
 }
 
-/** Moves one runner node; SI metres. One transaction, so undo takes it back whole. */
+/** Moves one runner node; SI metres. One transaction, so undo takes it back whole; a coordinate that stays keeps the text it was typed as. */
 export function moveNode(
   doc: Y.Doc,
   at: { readonly runner: string; readonly node: string },
@@ -78,7 +95,7 @@ export function moveNode(
   doc.transact(() => {
     const map = entries(doc);
     for (const axis of ['x', 'y', 'z'] as const) {
-      if (map.get(`${prefix}.${axis}`) !== to[axis]) map.set(`${prefix}.${axis}`, to[axis]);
+      if (storedNumber(map.get(`${prefix}.${axis}`)) !== to[axis]) map.set(`${prefix}.${axis}`, to[axis]);
     }
   }, origin);
 }
@@ -94,18 +111,31 @@ export function replaceAll(doc: Y.Doc, content: ReadonlyMap<string, unknown>, or
     const map = entries(doc);
     for (const key of [...map.keys()]) if (!content.has(key)) map.delete(key);
     for (const [key, value] of content) {
-      if (JSON.stringify(map.get(key)) !== JSON.stringify(value)) map.set(key, value);
+      if (!sameStored(map.get(key), value)) map.set(key, value);
     }
   }, origin);
 }
 
-/** An id not yet taken below `parent`, made from a caller-given random number in [0, 1). */
+/** Stored values are plain and flat, so one level is all there is to compare. */
+function sameStored(a: unknown, b: unknown): boolean {
+  if (Object.is(a, b)) return true;
+  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
+  const members = new Map<string, unknown>(Object.entries(b));
+  const own = Object.entries(a);
+  return own.length === members.size && own.every(([key, value]) => Object.is(value, members.get(key)));
+}
+
+const IDS = 36 ** 6;
+
+/** An id not yet taken below `parent`, made from a caller-given random number in [0, 1). Ids of removed elements with leftovers count as taken. */
 export function freshId(doc: Y.Doc, parent: string, random: () => number): string {
-  const map = entries(doc);
-  for (;;) {
-    const id = Math.floor(random() * 36 ** 6)
-      .toString(36)
-      .padStart(6, '0');
-    if (!map.has(`${parent}.${id}`)) return id;
+  const taken = new Set<string | undefined>();
+  for (const key of entries(doc).keys()) {
+    if (key.startsWith(`${parent}.`)) taken.add(key.slice(parent.length + 1).split('.')[0]);
+  }
+  // Counting on from a taken one ends even when the numbers given repeat.
+  for (let n = Math.floor(random() * IDS); ; n++) {
+    const id = (n % IDS).toString(36).padStart(6, '0');
+    if (!taken.has(id)) return id;
   }
 }

@@ -1,6 +1,5 @@
 import { formatSi } from '../units/format.ts';
-import { displayUnit } from '../units/quantities.ts';
-import { collections } from './fields.ts';
+import { collections, groupTitles } from './fields.ts';
 import { fieldAt, isCollectionKey, isGroupKey } from './path.ts';
 import type { Branch, Spec } from './spec.ts';
 
@@ -50,7 +49,8 @@ export function coveredFacts(spec: Spec, branches: readonly Branch[], gate: stri
   for (const branch of branches) addBranch(out, spec, branch);
   for (const key of Object.keys(spec.ticks)) {
     const tick = spec.ticks[key];
-    if (tick && key.startsWith(`${gate}.`)) {
+    // An item unticked again without a note is the same fact as one never touched.
+    if (tick && key.startsWith(`${gate}.`) && (tick.done || tick.note !== '')) {
       out.set(`ticks.${key}.done`, tick.done);
       out.set(`ticks.${key}.note`, tick.note);
     }
@@ -71,22 +71,25 @@ export function formatFact(path: string, value: FactValue | undefined): string {
   if (value === undefined) return 'not there';
   if (value === null) return 'empty';
   const field = fieldAt(path);
-  if (field?.kind === 'quantity' && typeof value === 'number')
-    return formatSi(field.quantity, value, displayUnit(field.quantity));
+  if (field?.kind === 'quantity' && typeof value === 'number') return formatSi(field.quantity, value);
   return typeof value === 'boolean' ? (value ? 'yes' : 'no') : String(value);
 }
 
-/** A path in words, with the names the spec gives: `Runner 3, node 2: Y`. */
+/** A path in words, with the names the spec gives: `Runner 3, node 2: Y`. A row that is gone is called by its id. */
 export function pathWords(path: string, spec: Spec): string {
   const field = fieldAt(path);
   const [branch, id, sub, nodeId] = path.split('.');
   if (branch !== undefined && isCollectionKey(branch)) {
     const row = spec[branch].find((r) => r.id === id);
-    const name = row?.name ?? `${collections[branch].name.label} ${id ?? ''}`.trim();
+    if (id === undefined) return `${groupTitles[branch]}: which, in what order`;
+    const name = row?.name ?? `${collections[branch].name.label} ${id}`;
+    if (sub === 'nodes' && nodeId === undefined) return `${name}: nodes, in what order`;
     const node = sub === 'nodes' && nodeId !== undefined ? `, node ${nodeNumber(spec, id, nodeId)}` : '';
-    return `${name}${node}${field ? `: ${field.label}` : ''}`;
+    // The label of the name's column is what the row is called: "Runner 3: Runner" would say nothing.
+    const label = sub === 'name' ? 'name' : field?.label;
+    return `${name}${node}${label === undefined ? '' : `: ${label}`}`;
   }
-  if (branch === 'ticks') return `checklist ${id}: ${sub}`;
+  if (branch === 'ticks') return `checklist ${id}: ${sub}${nodeId === 'note' ? ', note' : ''}`;
   return field?.label ?? path;
 }
 

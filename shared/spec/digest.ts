@@ -1,8 +1,8 @@
 import * as sha256 from 'lib0/hash/sha256';
 
-/** Canonical JSON: keys sorted, no white space, numbers as ECMAScript prints them (the RFC 8785 form for finite data without lone surrogates); NaN and infinities become text. */
+/** Canonical JSON: keys sorted, no white space, numbers as ECMAScript prints them (the RFC 8785 form for finite data without lone surrogates); what JSON cannot hold (NaN, infinities, big integers) becomes text. */
 export function canonical(value: unknown): string {
-  if (Array.isArray(value)) return `[${value.map(canonicalMember).join(',')}]`;
+  if (Array.isArray(value)) return `[${Array.from(value, canonicalMember).join(',')}]`;
   if (typeof value === 'object' && value !== null) {
     const parts: string[] = [];
     for (const [key, member] of Object.entries(value).sort(([a], [b]) => (a < b ? -1 : a > b ? 1 : 0))) {
@@ -11,7 +11,7 @@ export function canonical(value: unknown): string {
     return `{${parts.join(',')}}`;
   }
   // JSON has no such numbers; a digest must still tell them apart and must not throw.
-  if (typeof value === 'number' && !Number.isFinite(value)) return `"${value}"`;
+  if (typeof value === 'bigint' || (typeof value === 'number' && !Number.isFinite(value))) return `"${value}"`;
   return JSON.stringify(value) ?? 'null';
 }
 

@@ -1,14 +1,15 @@
-import { toSi } from '../units/format.ts';
+import { fromSi, toSi } from '../units/format.ts';
+import { parseQuantity } from '../units/parse.ts';
 import { displayUnit, quantityRow } from '../units/quantities.ts';
 import type { Field } from './field.ts';
 import { collections, groups, nodeFields } from './fields.ts';
 import { fieldAt, isCollectionKey, isGroupKey, isId, parsePath } from './path.ts';
-import type { Entries } from './reader.ts';
-import { checkStored, checkTyped, storedNumber } from './validate.ts';
+import { byOrder, type Entries, orderAt } from './reader.ts';
+import { checkStored, describeValue } from './validate.ts';
 
 /**
  * The spec file: JSON with `format`, `version`, one object per group, one object per collection keyed by element id.
- * Quantities are text with a unit (`"44.45 mm"`), or plain numbers in SI. Checklist ticks stay in the project: they are not a description of the header.
+ * Quantities are text with a unit (`"44.45 mm"`), or plain numbers in SI; a field that is left out is empty. Checklist ticks stay in the project: they are not a description of the header.
  */
 export const SPEC_FORMAT = 'slipjoint-spec';
 export const SPEC_VERSION = 1;
@@ -27,39 +28,36 @@ function isJson(value: unknown): value is Json {
 
 /** Text that reads back to exactly this SI number: in the display unit when that is exact, else in SI. */
 function quantityText(field: Extract<Field, { kind: 'quantity' }>, value: number): string | number {
-  const row = quantityRow(field.quantity);
-  for (const unit of [displayUnit(field.quantity), row.units[0]]) {
-    const shown = Number(((value - (unit.offset ?? 0)) / unit.factor).toPrecision(15));
-    if (toSi(shown, unit) === value && Math.abs(shown) < 1e15)
-      return unit.symbol === '1' ? shown : `${shown} ${unit.symbol}`;
+  for (const unit of [displayUnit(field.quantity), quantityRow(field.quantity).units[0]]) {
+    const shown = Number(fromSi(value, unit).toPrecision(15));
+    if (toSi(shown, unit) === value) return unit.symbol === '1' ? shown : `${shown} ${unit.symbol}`;
   }
   return value;
 }
 
-function exported(field: Field, stored: unknown): unknown {
-  const n = storedNumber(stored);
-  if (field.kind === 'quantity' && n !== null) return quantityText(field, n);
-  return n ?? stored;
+/** What does not read as a value of its field is left out: a file holds a spec, not the garbage beside it. */
+function exported(field: Field, stored: unknown): string | number | undefined {
+  const checked = checkStored(field, stored);
+  if (!checked.ok) return undefined;
+  if (typeof checked.value === 'object') return typeof stored === 'string' ? stored : undefined;
+  return field.kind === 'quantity' && typeof checked.value === 'number'
+    ? quantityText(field, checked.value)
+    : checked.value;
 }
 
 function fieldsOf(entries: Entries, prefix: string, rows: Readonly<Record<string, Field>>): Record<string, unknown> {
   const out: Record<string, unknown> = {};
   for (const key of Object.keys(rows)) {
     const field = rows[key];
-    const stored = entries.get(`${prefix}.${key}`);
-    if (field && stored !== undefined) out[key] = exported(field, stored);
+    const value = field && exported(field, entries.get(`${prefix}.${key}`));
+    if (value !== undefined) out[key] = value;
   }
   return out;
 }
 
-function orderOf(entries: Entries, path: string): number {
-  const value = entries.get(path);
-  return typeof value === 'number' ? value : 0;
-}
-
-function sortedIds(entries: Entries, ids: ReadonlySet<string> | undefined, prefix: string): string[] {
-  const order = (id: string): number => orderOf(entries, `${prefix}.${id}`);
-  return [...(ids ?? [])].sort((a, b) => order(a) - order(b) || (a < b ? -1 : 1));
+function sortedIds(entries: Entries, ids: ReadonlySet<string> | undefined, prefix: string): readonly string[] {
+  const rows = [...(ids ?? [])].map((id) => ({ id, order: orderAt(entries, `${prefix}.${id}`) }));
+  return rows.sort(byOrder).map((row) => row.id);
 }
 
 /** Entries as a file's content, ready for JSON.stringify. Reading it back gives the same SI numbers. */
@@ -73,7 +71,7 @@ export function exportSpec(entries: Entries): Json {
     for (const id of sortedIds(entries, ids.get(key), key)) {
       const path = `${key}.${id}`;
       elements[id] = {
-        order: orderOf(entries, path),
+        order: orderAt(entries, path),
         ...fieldsOf(entries, path, collections[key]),
         ...(key === 'runners' && { nodes: exportNodes(entries, path, ids.get(`${path}.nodes`)) }),
       };
@@ -88,7 +86,7 @@ function exportNodes(entries: Entries, runner: string, ids: ReadonlySet<string> 
   const out: Record<string, unknown> = {};
   for (const id of sortedIds(entries, ids, prefix)) {
     const path = `${prefix}.${id}`;
-    out[id] = { order: orderOf(entries, path), ...fieldsOf(entries, path, nodeFields) };
+    out[id] = { order: orderAt(entries, path), ...fieldsOf(entries, path, nodeFields) };
   }
   return out;
 }
@@ -96,7 +94,7 @@ function exportNodes(entries: Entries, runner: string, ids: ReadonlySet<string> 
 function childIds(entries: Entries): Map<string, Set<string>> {
   const out = new Map<string, Set<string>>();
   for (const path of entries.keys()) {
-    const parsed = parsePath(path);
+    const parsed = entries.get(path) === undefined ? null : parsePath(path);
     const [parent, id] =
       parsed?.kind === 'element'
         ? [parsed.branch, parsed.id]
@@ -113,25 +111,40 @@ export type FileRead =
   | { readonly ok: true; readonly entries: ReadonlyMap<string, unknown> }
   | { readonly ok: false; readonly problems: readonly FileProblem[] };
 
-/** Reads a file's text. Reports every problem, takes nothing from a file that has one. */
+/** Longest file text taken, characters (own: ten times a sixteen-runner spec). */
+export const SPEC_FILE_LIMIT = 1_000_000;
+/** Most problems listed for one file (own: nobody reads more). */
+export const PROBLEM_LIMIT = 500;
+
+/** Reads a file's text. Reports every problem (the first {@link PROBLEM_LIMIT}), takes nothing from a file that has one. */
 export function parseSpecText(text: string): FileRead {
-  try {
-    return importSpec(JSON.parse(text));
-  } catch (error) {
-    return {
-      ok: false,
-      problems: [{ path: '', message: `expected JSON, ${error instanceof Error ? error.message : String(error)}` }],
-    };
+  if (text.length > SPEC_FILE_LIMIT) {
+    return refused('', `expected at most ${SPEC_FILE_LIMIT} characters, got ${text.length}`);
   }
+  try {
+    const content: unknown = JSON.parse(text.startsWith('\ufeff') ? text.slice(1) : text);
+    return importSpec(content);
+  } catch (error) {
+    return refused(
+      '',
+      `expected JSON, got text that is not: ${error instanceof Error ? error.message : String(error)}`,
+    );
+  }
+}
+
+function refused(path: string, message: string): FileRead {
+  return { ok: false, problems: [{ path, message }] };
 }
 
 /** Reads a file's content (already parsed JSON). */
 export function importSpec(content: unknown): FileRead {
   const importer = new Importer();
   importer.file(content);
-  return importer.problems.length > 0
-    ? { ok: false, problems: importer.problems }
-    : { ok: true, entries: importer.entries };
+  const { problems, entries } = importer;
+  if (problems.length === 0) return { ok: true, entries };
+  const more = problems.length - PROBLEM_LIMIT;
+  const rest = { path: '', message: `expected no problems, got ${more} more like these` };
+  return { ok: false, problems: more > 0 ? [...problems.slice(0, PROBLEM_LIMIT), rest] : problems };
 }
 
 class Importer {
@@ -139,74 +152,77 @@ class Importer {
   readonly problems: FileProblem[] = [];
 
   file(content: unknown): void {
-    if (!isJson(content)) return this.bad('', 'expected a JSON object');
-    if (content.format !== SPEC_FORMAT)
-      return this.bad('format', `expected "${SPEC_FORMAT}", got ${show(content.format)}`);
-    if (content.version !== SPEC_VERSION)
-      return this.bad('version', `expected ${SPEC_VERSION}, got ${show(content.version)}`);
+    if (!isJson(content)) return this.bad('', 'a JSON object', content);
+    if (content.format !== SPEC_FORMAT) return this.bad('format', `"${SPEC_FORMAT}"`, content.format);
+    if (content.version !== SPEC_VERSION) return this.bad('version', String(SPEC_VERSION), content.version);
     for (const key of Object.keys(content)) {
       if (key === 'format' || key === 'version') continue;
       if (isGroupKey(key)) this.fields(key, content[key], []);
-      else if (isCollectionKey(key)) this.elements(key, content[key]);
-      else this.bad(key, 'this names nothing in a spec');
+      else if (isCollectionKey(key))
+        this.elements(key, content[key], key === 'runners' ? ['order', 'nodes'] : ['order']);
+      else this.bad(key, `one of ${[...Object.keys(groups), ...Object.keys(collections)].join(', ')}`, key);
     }
   }
 
-  private bad(path: string, message: string): void {
-    this.problems.push({ path, message });
+  private bad(path: string, expected: string, came: unknown): void {
+    this.say(path, `expected ${expected}, got ${describeValue(came)}`);
   }
 
-  private elements(prefix: string, value: unknown): void {
-    if (!isJson(value)) return this.bad(prefix, `expected an object keyed by id, got ${show(value)}`);
+  private say(path: string, message: string): void {
+    this.problems.push({ path: path.slice(0, PATH_SHOWN), message });
+  }
+
+  private elements(prefix: string, value: unknown, special: readonly string[]): void {
+    if (!isJson(value)) return this.bad(prefix, 'an object keyed by id', value);
     const names = new Set<string>();
     for (const [i, id] of Object.keys(value).entries()) {
       const element = value[id];
       const path = `${prefix}.${id}`;
-      if (!isId(id)) this.bad(path, 'expected an id of small letters, digits and dashes');
-      else if (!isJson(element)) this.bad(path, `expected an object, got ${show(element)}`);
-      else this.element(path, element, i + 1);
+      if (!isId(id)) this.bad(path, 'an id of up to 40 small letters, digits and dashes', id);
+      else if (!isJson(element)) this.bad(path, 'an object', element);
+      else this.element(path, 'order' in element ? element : { ...element, order: i + 1 }, special);
       const name = isJson(element) && typeof element.name === 'string' ? element.name.trim().toLowerCase() : null;
-      if (name !== null && names.has(name))
-        this.bad(`${path}.name`, `expected each name once, ${show(name)} is there twice`);
+      if (name !== null && names.has(name)) this.bad(`${path}.name`, 'each name once', `${name}, twice`);
       if (name !== null) names.add(name);
     }
   }
 
-  private element(path: string, element: Json, place: number): void {
-    const order = element.order ?? place;
-    if (typeof order !== 'number' || !Number.isFinite(order))
-      this.bad(`${path}.order`, `expected a finite number, got ${show(order)}`);
-    this.entries.set(path, order);
-    this.fields(path, element, ['order', 'nodes']);
-    if ('nodes' in element) this.elements(`${path}.nodes`, element.nodes);
+  private element(path: string, element: Json, special: readonly string[]): void {
+    const { order } = element;
+    if (typeof order === 'number' && Number.isFinite(order)) this.entries.set(path, order === 0 ? 0 : order);
+    else this.bad(`${path}.order`, 'a finite number', order);
+    this.fields(path, element, special);
+    if (special.includes('nodes') && 'nodes' in element) this.elements(`${path}.nodes`, element.nodes, ['order']);
   }
 
   private fields(prefix: string, value: unknown, except: readonly string[]): void {
-    if (!isJson(value)) return this.bad(prefix, `expected an object, got ${show(value)}`);
-    for (const key of Object.keys(value)) if (!except.includes(key)) this.field(`${prefix}.${key}`, value[key]);
+    if (!isJson(value)) return this.bad(prefix, 'an object', value);
+    for (const key of Object.keys(value)) if (!except.includes(key)) this.field(prefix, key, value[key]);
   }
 
-  private field(path: string, value: unknown): void {
-    const field = fieldAt(path);
-    if (!field) return this.bad(path, 'this names no field of a spec');
-    const stored = typeof value === 'string' && field.kind === 'quantity' ? this.quantity(path, field, value) : value;
-    if (stored === null) return;
-    const checked = checkStored(field, stored);
-    if (checked.ok) this.entries.set(path, stored);
-    else this.bad(path, checked.error);
-  }
-
-  /** In a file a quantity must say its unit: a bare number in quotes could be read two ways. */
-  private quantity(path: string, field: Extract<Field, { kind: 'quantity' }>, text: string): number | null {
-    const checked = checkTyped(field, text);
-    const n = checked.ok ? storedNumber(checked.value) : null;
-    const needsUnit = displayUnit(field.quantity).symbol !== '1' && /^[\s\d.,eE+-]*$/.test(text);
-    if (checked.ok && n !== null && !needsUnit) return n;
-    this.bad(path, checked.ok ? `expected a unit after the number, got "${text}"` : checked.error);
-    return null;
+  private field(prefix: string, key: string, value: unknown): void {
+    const path = `${prefix}.${key}`;
+    const field = key.includes('.') ? null : fieldAt(path);
+    if (!field) return this.bad(path, `a field of ${prefix.slice(0, PATH_SHOWN)}`, key);
+    if (typeof value === 'object')
+      return this.bad(path, field.kind === 'integer' ? 'a number' : 'text or a number', value);
+    const read =
+      typeof value === 'string' && field.kind === 'quantity' ? quantityInFile(field, value) : checkStored(field, value);
+    if (!read.ok) this.say(path, read.error);
+    else this.entries.set(path, typeof read.value === 'object' ? value : read.value);
   }
 }
 
-function show(value: unknown): string {
-  return (JSON.stringify(value) ?? 'nothing').slice(0, 60);
+/** Characters of a path that a problem repeats. */
+const PATH_SHOWN = 200;
+
+/** In a file a quantity must say its unit: a bare number in quotes could be read two ways. */
+function quantityInFile(field: Extract<Field, { kind: 'quantity' }>, text: string): ReturnType<typeof checkStored> {
+  const parsed = parseQuantity(field.quantity, text);
+  if (!parsed.ok) return parsed;
+  if (parsed.bare && displayUnit(field.quantity).symbol !== '1') {
+    const example = `${displayUnit(field.quantity).symbol}`;
+    return { ok: false, error: `expected a unit after the number, such as ${example}, got ${describeValue(text)}` };
+  }
+  return checkStored(field, parsed.si);
 }

@@ -1,5 +1,6 @@
 import { formatSi } from '../units/format.ts';
-import { displayUnit, quantityRow } from '../units/quantities.ts';
+import { unitList } from '../units/parse.ts';
+import { quantityRow } from '../units/quantities.ts';
 import type { Field } from './field.ts';
 import { collections, groups, groupTitles, nodeFields } from './fields.ts';
 import { SPEC_FORMAT, SPEC_VERSION } from './file.ts';
@@ -13,12 +14,12 @@ function quantitySchema(field: Extract<Field, { kind: 'quantity' }>): Schema {
   const bounds = `${formatSi(field.quantity, field.min)} to ${formatSi(field.quantity, field.max)}`;
   return {
     title: field.label,
-    description: `${field.help} A ${row.name}: text with a unit (${row.units.map((u) => u.symbol).join(', ')}), or a number in ${si.symbol}. ${bounds}.`,
+    description: `${field.help} A ${row.name}: text with a unit (${unitList(field.quantity)}), or a ${si.symbol === '1' ? 'plain number' : `number in ${si.symbol}`}. ${bounds}.`,
     oneOf: [
       { type: 'number', minimum: field.min, maximum: field.max },
       {
         type: 'string',
-        examples: [formatSi(field.quantity, (field.min + field.max) / 2, displayUnit(field.quantity))],
+        examples: [formatSi(field.quantity, (field.min + field.max) / 2)],
       },
     ],
   };
@@ -36,7 +37,7 @@ function fieldSchema(field: Field): Schema {
     case 'text':
       return { ...about, type: 'string', minLength: 1, maxLength: field.maxLength };
     case 'sequence':
-      return { ...about, type: 'string', pattern: '^\\d+([-,; ]+\\d+)*$' };
+      return { ...about, type: 'string', pattern: '^\\s*\\d+(\\s*[-,; ]\\s*\\d+)*\\s*$' };
   }
 }
 

@@ -2,7 +2,7 @@ import type * as Y from 'yjs';
 import { si } from '../units/si.ts';
 import type { Field } from './field.ts';
 import { collections, groups, nodeFields } from './fields.ts';
-import { isCollectionKey, isGroupKey, isId, parsePath } from './path.ts';
+import { isCollectionKey, isGroupKey, parsePath } from './path.ts';
 import type { CollectionKey, GroupKey, Spec, Tick } from './spec.ts';
 import { checkStored, checkTick } from './validate.ts';
 
@@ -74,23 +74,29 @@ class Index {
     this.children.set(parent, set);
   }
 
+  has(element: string): boolean {
+    const [parent = '', id = ''] = element.split('.');
+    return this.children.get(parent)?.has(id) ?? false;
+  }
+
   ids(parent: string): string[] {
     return [...(this.children.get(parent) ?? [])];
   }
 }
 
-function order(entries: Entries, path: string): number {
+/** The order an element's existence mark gives it; a mark that is no finite number counts as 0. */
+export function orderAt(entries: Entries, path: string): number {
   const value = entries.get(path);
-  return typeof value === 'number' && Number.isFinite(value) ? value : 0;
+  return typeof value === 'number' && Number.isFinite(value) && value !== 0 ? value : 0;
 }
 
-const byOrder = (a: { order: number; id: string }, b: { order: number; id: string }): number =>
+/** Elements sort by their order, equal ones by id, so that every peer shows the same. */
+export const byOrder = (a: { readonly order: number; readonly id: string }, b: typeof a): number =>
   a.order - b.order || (a.id < b.id ? -1 : 1);
 
 class Builder {
   private readonly groups = new Map<string, Row>();
   private readonly elements = new Map<string, Row & { id: string; order: number }>();
-  private readonly lists = new Map<string, readonly Row[]>();
   private readonly entries: Entries;
   private readonly index: Index;
   private spec: Spec;
@@ -148,9 +154,8 @@ class Builder {
         return kept && elements && !elements.has(`${branch}.${id}`) ? kept : this.element(branch, id);
       })
       .sort(byOrder);
-    const list = reuseList(this.lists.get(branch), rows);
-    this.lists.set(branch, list);
-    return list;
+    for (const path of elements ?? []) if (!this.index.has(path)) this.elements.delete(path);
+    return reuseList(this.spec?.[branch], rows);
   }
 
   private element(branch: CollectionKey, id: string): Row & { id: string; order: number } {
@@ -158,7 +163,7 @@ class Builder {
     const before = this.elements.get(path);
     const fields = readRows(this.entries, path, collections[branch]);
     const nodes = branch === 'runners' ? { nodes: this.nodes(id, before?.nodes) } : {};
-    const row = reuse(before, Object.freeze({ ...fields, ...nodes, id, order: order(this.entries, path) }));
+    const row = reuse(before, Object.freeze({ ...fields, ...nodes, id, order: orderAt(this.entries, path) }));
     this.elements.set(path, row);
     return row;
   }
@@ -172,7 +177,7 @@ class Builder {
         const row = {
           ...readRows(this.entries, `${prefix}.${id}`, nodeFields),
           id,
-          order: order(this.entries, `${prefix}.${id}`),
+          order: orderAt(this.entries, `${prefix}.${id}`),
         };
         return reuse(
           old.find((n) => n.id === id),
@@ -184,13 +189,21 @@ class Builder {
   }
 
   private ticks(): Readonly<Record<string, Tick>> {
+    const before = this.spec?.ticks;
     const out: Record<string, Tick> = {};
     for (const key of this.index.ids('ticks').sort()) {
       const tick = checkTick(this.entries.get(`ticks.${key}`));
-      if (tick) out[key] = tick;
+      if (tick) out[key] = reuseTick(before?.[key], tick);
     }
-    return Object.freeze(out);
+    const keys = Object.keys(out);
+    const same = before && keys.length === Object.keys(before).length && keys.every((key) => before[key] === out[key]);
+    return same ? before : Object.freeze(out);
   }
+}
+
+function reuseTick(before: Tick | undefined, now: Tick): Tick {
+  const same = before && before.done === now.done && before.note === now.note && before.by === now.by;
+  return same ? before : Object.freeze(now);
 }
 
 function reuseList<T>(before: readonly T[] | undefined, now: readonly T[]): readonly T[] {
@@ -248,9 +261,4 @@ export function createSpecReader(doc: Y.Doc): SpecReader {
       listeners.clear();
     },
   };
-}
-
-/** True when `id` may name a new element of a collection. */
-export function isNewId(entries: Entries, branch: CollectionKey, id: string): boolean {
-  return isId(id) && entries.get(`${branch}.${id}`) === undefined;
 }

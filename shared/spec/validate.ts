@@ -14,6 +14,11 @@ export type StoredValue = number | string | TypedNumber | Tick;
 /** Result of reading a text or a stored value against a field row. */
 export type Checked<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly error: string };
 
+/** Characters of a wrong text that an error repeats. */
+const TEXT_SHOWN = 60;
+/** Longest text kept beside a number, characters. */
+const TYPED_LIMIT = 40;
+
 const bad = (error: string): { readonly ok: false; readonly error: string } => ({ ok: false, error });
 const good = <T>(value: T): { readonly ok: true; readonly value: T } => ({ ok: true, value });
 
@@ -29,24 +34,42 @@ export function typedText(value: unknown): string | null {
   return typeof value === 'object' && value !== null && 'as' in value && typeof value.as === 'string' ? value.as : null;
 }
 
-function show(field: Field, value: number): string {
-  return field.kind === 'quantity' ? formatSi(field.quantity, value, displayUnit(field.quantity)) : String(value);
+type Bounded = Extract<Field, { min: number; max: number }>;
+
+function show(field: Bounded, value: number): string {
+  return field.kind === 'quantity' ? formatSi(field.quantity, value) : String(value);
 }
 
-function checkNumber(field: Extract<Field, { min: number; max: number }>, n: number): Checked<number> {
+/** A value outside its bounds; one that rounds to the bound itself is shown in more digits, so that no error reads "up to 5.00, got 5.00". */
+function showOutside(field: Bounded, value: number): string {
+  const text = show(field, value);
+  if (field.kind !== 'quantity' || (text !== show(field, field.min) && text !== show(field, field.max))) return text;
+  return formatSi(field.quantity, value, { ...displayUnit(field.quantity), decimals: 12 });
+}
+
+/** Rounding of a conversion may land a typed bound beside the bound (relative; own: far above rounding, far below any tolerance). */
+const BOUND_SLACK = 1e-12;
+
+function inside(field: Bounded, n: number): boolean {
+  const slack = BOUND_SLACK * Math.max(Math.abs(field.min), Math.abs(field.max));
+  return n >= field.min - slack && n <= field.max + slack;
+}
+
+function checkNumber(field: Bounded, n: number): Checked<number> {
   if (!Number.isFinite(n)) return bad(`expected a finite number, got ${n}`);
-  if (n < field.min || n > field.max) {
-    return bad(`expected ${show(field, field.min)} to ${show(field, field.max)}, got ${show(field, n)}`);
+  if (!inside(field, n)) {
+    return bad(`expected ${show(field, field.min)} to ${show(field, field.max)}, got ${showOutside(field, n)}`);
   }
   if (field.kind === 'integer' && !Number.isInteger(n)) return bad(`expected a whole number, got ${n}`);
-  return good(n);
+  // Minus zero is the same fact as zero, and no file can hold the difference.
+  return good(n === 0 ? 0 : n);
 }
 
 function checkSequence(field: Extract<Field, { kind: 'sequence' }>, text: string): Checked<readonly number[]> {
-  const parts = text.trim().split(/\s*[-,; ]\s*/);
-  const numbers = parts.map(Number);
-  if (text.trim() === '' || numbers.some((n) => !Number.isInteger(n) || n < field.min || n > field.max)) {
-    return bad(`expected whole numbers from ${field.min} to ${field.max} such as 1-3-4-2, got "${text}"`);
+  const parts = text.length > TEXT_SHOWN * field.maxLength ? [] : text.trim().split(/\s*[-,; ]\s*/);
+  const numbers = parts.map((part) => (/^\d+$/.test(part) ? Number(part) : Number.NaN));
+  if (parts.length === 0 || numbers.some((n) => !(n >= field.min && n <= field.max))) {
+    return bad(`expected whole numbers from ${field.min} to ${field.max} such as 1-3-4-2, got ${describeValue(text)}`);
   }
   if (numbers.length > field.maxLength)
     return bad(`expected at most ${field.maxLength} numbers, got ${numbers.length}`);
@@ -57,14 +80,14 @@ function checkSequence(field: Extract<Field, { kind: 'sequence' }>, text: string
 export function checkStored(field: Field, value: unknown): Checked<number | string | readonly number[]> {
   if (field.kind === 'quantity' || field.kind === 'integer') {
     const n = storedNumber(value);
-    return n === null ? bad(`expected a number, got ${describe(value)}`) : checkNumber(field, n);
+    return n === null ? bad(`expected a number, got ${describeValue(value)}`) : checkNumber(field, n);
   }
-  if (typeof value !== 'string') return bad(`expected text, got ${describe(value)}`);
+  if (typeof value !== 'string') return bad(`expected text, got ${describeValue(value)}`);
   if (field.kind === 'sequence') return checkSequence(field, value);
   if (field.kind === 'choice') {
     return field.options.includes(value)
       ? good(value)
-      : bad(`expected one of ${field.options.join(', ')}, got "${value}"`);
+      : bad(`expected one of ${field.options.join(', ')}, got ${describeValue(value)}`);
   }
   if (value.trim() === '') return bad('expected some text, got nothing');
   return value.length <= field.maxLength
@@ -72,20 +95,23 @@ export function checkStored(field: Field, value: unknown): Checked<number | stri
     : bad(`expected at most ${field.maxLength} characters, got ${value.length}`);
 }
 
-/** Reads what a person typed: the stored form, keeping the text when a unit was written. Never lets an invalid value through. */
+/**
+ * Reads what a person typed: the stored form, which keeps a quantity's text beside its SI number unless it is very long. Never lets an
+ * invalid value through.
+ */
 export function checkTyped(field: Field, text: string): Checked<number | string | TypedNumber> {
+  const typed = text.trim();
   if (field.kind === 'quantity') {
-    const parsed = parseQuantity(field.quantity, text);
-    if (!parsed.ok) return bad(parsed.error);
-    const ok = checkNumber(field, parsed.si);
-    return ok.ok ? good({ si: parsed.si, as: text.trim().slice(0, 40) }) : ok;
+    const parsed = parseQuantity(field.quantity, typed);
+    const ok = parsed.ok ? checkNumber(field, parsed.si) : parsed;
+    return ok.ok && typed.length <= TYPED_LIMIT ? good({ si: ok.value, as: typed }) : ok;
   }
   if (field.kind === 'integer') {
-    if (!/^[+-]?\d+$/.test(text.trim())) return bad(`expected a whole number, got "${text.trim()}"`);
-    return checkNumber(field, Number(text));
+    if (!/^[+-]?\d+$/.test(typed)) return bad(`expected a whole number, got ${describeValue(typed)}`);
+    return checkNumber(field, Number(typed));
   }
-  const checked = checkStored(field, text.trim());
-  return checked.ok ? good(text.trim()) : checked;
+  const checked = checkStored(field, typed);
+  return checked.ok ? good(typed) : checked;
 }
 
 /** Reads a stored tick; null when it is not one. */
@@ -96,6 +122,12 @@ export function checkTick(value: unknown): Tick | null {
   return typeof done === 'boolean' && typeof note === 'string' && typeof by === 'string' ? { done, note, by } : null;
 }
 
-function describe(value: unknown): string {
-  return value === undefined ? 'nothing' : (JSON.stringify(value) ?? String(value)).slice(0, 60);
+/** What came, for an error text: never long, and safe for whatever a peer may have put into a document. */
+export function describeValue(value: unknown): string {
+  if (value === undefined) return 'nothing';
+  if (typeof value === 'string') {
+    return value.length > TEXT_SHOWN ? `${JSON.stringify(value.slice(0, TEXT_SHOWN))}...` : JSON.stringify(value);
+  }
+  if (Array.isArray(value)) return `a list of ${value.length}`;
+  return typeof value === 'object' && value !== null ? 'an object' : String(value);
 }

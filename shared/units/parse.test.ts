@@ -394,7 +394,8 @@ describe('parseQuantity', () => {
   });
 
   it('never gives minus zero, which would read as a moved fact', () => {
-    for (const text of ['-0', '-0 mm', '-0.0 in', '-0/8 in']) expect(parseQuantity('length', text)).toMatchObject({ si: 0 });
+    for (const text of ['-0', '-0 mm', '-0.0 in', '-0/8 in'])
+      expect(parseQuantity('length', text)).toMatchObject({ si: 0 });
     const parsed = parseQuantity('length', '-0 mm');
     expect(parsed.ok && Object.is(parsed.si, 0)).toBe(true);
   });

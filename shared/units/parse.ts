@@ -55,7 +55,8 @@ function split(text: string): Split | null {
     return bad(`"${number}" can be read in two ways: expected ${before}.${after} or ${before}${after}`);
   }
   const value = Number(number.replace(',', '.'));
-  if (value === 0 && /^[^eE]*[1-9]/.test(number)) return bad(`expected a number that is not lost as zero, got "${text}"`);
+  if (value === 0 && /^[^eE]*[1-9]/.test(number))
+    return bad(`expected a number that is not lost as zero, got "${text}"`);
   return { ok: true, value, rest };
 }
 
@@ -87,6 +88,7 @@ export function parseQuantity(quantity: QuantityKey, text: string): Parsed {
   if (!unit) return bad(`expected a ${name} in ${unitList(quantity)}, got "${symbol.slice(0, 60)}"`);
   const si = toSi(parts.value, unit);
   if (!Number.isFinite(si)) return bad(`expected a finite ${name}, got "${came}"`);
-  if (si === 0 && parts.value !== 0 && !unit.offset) return bad(`expected a ${name} that is not lost as zero, got "${came}"`);
+  if (si === 0 && parts.value !== 0 && !unit.offset)
+    return bad(`expected a ${name} that is not lost as zero, got "${came}"`);
   return { ok: true, si: si === 0 ? 0 : si, unit: unit.symbol, bare };
 }

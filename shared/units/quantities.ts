@@ -131,8 +131,18 @@ export const quantities = {
     name: 'torque',
     units: [
       { symbol: 'N.m', factor: 1, decimals: 1, also: ['Nm', 'N·m', 'N m'] },
-      { symbol: 'lbf.ft', factor: 1.3558179483314003, decimals: 1, also: ['lbf ft', 'ft lbf', 'ft.lb', 'ft lb', 'ftlb', 'lb ft', 'lbft', 'ft-lb', 'lb-ft'] },
-      { symbol: 'lbf.in', factor: 0.1129848290276167, decimals: 0, also: ['lbf in', 'in lbf', 'in.lb', 'in lb', 'inlb', 'lb in', 'in-lb', 'lb-in'] },
+      {
+        symbol: 'lbf.ft',
+        factor: 1.3558179483314003,
+        decimals: 1,
+        also: ['lbf ft', 'ft lbf', 'ft.lb', 'ft lb', 'ftlb', 'lb ft', 'lbft', 'ft-lb', 'lb-ft'],
+      },
+      {
+        symbol: 'lbf.in',
+        factor: 0.1129848290276167,
+        decimals: 0,
+        also: ['lbf in', 'in lbf', 'in.lb', 'in lb', 'inlb', 'lb in', 'in-lb', 'lb-in'],
+      },
     ],
     display: 0,
   },
@@ -205,6 +215,23 @@ export const quantities = {
       { symbol: '1', factor: 1, decimals: 6, also: ['fraction'] },
       { symbol: 'ppm', factor: 1e-6, decimals: 0 },
       { symbol: '%', factor: 1e-2, decimals: 2, also: ['percent', 'vol%'] },
+    ],
+    display: 1,
+  },
+  specificGasConstant: {
+    name: 'specific gas constant',
+    units: [
+      { symbol: 'J/(kg.K)', factor: 1, decimals: 2, also: ['J/kg/K', 'J/(kg·K)', 'J/kgK'] },
+      { symbol: 'kJ/(kg.K)', factor: 1000, decimals: 5, also: ['kJ/kg/K', 'kJ/(kg·K)'] },
+    ],
+    display: 0,
+  },
+  sectionModulus: {
+    name: 'section modulus',
+    units: [
+      { symbol: 'm3', factor: 1, decimals: 9, also: ['m³'] },
+      { symbol: 'mm3', factor: 1e-9, decimals: 1, also: ['mm³'] },
+      { symbol: 'in3', factor: INCH ** 3, decimals: 4, also: ['in³'] },
     ],
     display: 1,
   },

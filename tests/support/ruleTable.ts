@@ -99,6 +99,7 @@ const measurement: ClearanceResult = {
   onTube: [0, 0.17, 0.2],
   s: 0.3,
   points: 1000,
+  cover: 0,
 };
 
 /** Runs a rule's table and everything that follows from its metadata alone. */

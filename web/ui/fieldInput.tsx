@@ -86,7 +86,13 @@ export function FieldInput(props: FieldInputProps): React.ReactNode {
           <input
             id={id}
             data-path={path}
-            className={field.kind === 'text' ? 'input-text' : 'input-number'}
+            className={
+              field.kind === 'text'
+                ? 'input-text'
+                : field.kind === 'sequence'
+                  ? 'input-number input-sequence'
+                  : 'input-number'
+            }
             value={shown}
             readOnly={props.readOnly}
             inputMode={field.kind === 'text' ? 'text' : 'decimal'}

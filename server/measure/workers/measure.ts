@@ -42,7 +42,7 @@ function read(job: ReadScanJob): TaskOutcome<'readScan'> {
   const outcome = readScan(job.file, { unitFactor: job.unitFactor });
   if (!outcome.ok) return outcome;
   const { points, ...report } = outcome.scan;
-  writeGridFile(job.out, buildPointGrid(points, report.origin));
+  writeGridFile(job.out, buildPointGrid(points, report.origin, report.cover ?? 0));
   return { ok: true, result: report satisfies ScanReport };
 }
 
@@ -67,7 +67,7 @@ function clearance(task: ClearanceTask): TaskOutcome<'clearance'> {
       `Expected a start before the end of the centreline at ${centreline.length.toFixed(4)} m, got ${fromS} m.`,
     );
   }
-  return { ok: true, result: { ...found, points: grid.count } satisfies ClearanceResult };
+  return { ok: true, result: { ...found, points: grid.count, cover: grid.cover } satisfies ClearanceResult };
 }
 
 function nodesOf(flat: readonly number[]): CentrelineNode[] {

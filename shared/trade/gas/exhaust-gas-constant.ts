@@ -4,12 +4,12 @@ import { defineFormula } from '../formula.ts';
 import { compositionSource, exhaustComposition, lambdaRange } from './exhaust-composition.ts';
 import { mixtureMolarMass } from './gas-mixture.ts';
 
-/** Specific gas constant of exhaust, J/(kg.K). The quantities table has no row for this unit yet, hence `ratio`. */
+/** Specific gas constant of exhaust, J/(kg.K). */
 export const exhaustGasConstant = defineFormula({
   id: 'exhaust-gas-constant',
   title: 'Specific gas constant of exhaust',
   inputs: { lambda: { quantity: 'ratio', range: lambdaRange, help: 'lambda, excess-air ratio' } },
-  output: { quantity: 'ratio', help: 'R in J/(kg.K) = molar gas constant / molar mass of the exhaust' },
+  output: { quantity: 'specificGasConstant', help: 'R = molar gas constant / molar mass of the exhaust' },
   source: compositionSource,
   examples: [
     {

@@ -6,7 +6,7 @@ export const soundSpeed = defineFormula({
   title: 'Speed of sound',
   inputs: {
     gamma: { quantity: 'ratio', range: [1.01, 1.67], help: 'gamma, ratio of specific heats' },
-    gasConstant: { quantity: 'ratio', range: [50, 5000], help: 'R, specific gas constant in J/(kg.K)' },
+    gasConstant: { quantity: 'specificGasConstant', range: [50, 5000], help: 'R, specific gas constant' },
     temperature: { quantity: 'temperature', range: [200, 3000], help: 'T, gas temperature' },
   },
   output: { quantity: 'velocity', help: 'a = sqrt(gamma R T)' },

@@ -9,7 +9,7 @@ export const tubeSectionModulus = defineFormula({
     outsideDiameter: { quantity: 'length', range: [5e-3, 0.5], help: 'D, outside diameter' },
     wall: { quantity: 'length', range: [2e-4, 0.05], help: 't, wall thickness' },
   },
-  output: { quantity: 'volume', help: 'Z = pi (D^4 - d^4) / (32 D), d = D - 2 t' },
+  output: { quantity: 'sectionModulus', help: 'Z = pi (D^4 - d^4) / (32 D), d = D - 2 t' },
   source: { document: 'beam theory, any strength-of-materials text', trust: 'memory' },
   examples: [
     {

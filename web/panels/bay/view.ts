@@ -52,7 +52,8 @@ function concerns(verdict: Verdict, runner: string): boolean {
 function runnerState(verdicts: Iterable<ShownVerdict>, runner: string): RunnerView['state'] {
   let state: RunnerView['state'] = 'plain';
   for (const { verdict } of verdicts) {
-    if (verdict.severity !== 'block' || !concerns(verdict, runner)) continue;
+    // Only what has a place in space colours the metal; the rest is in the list.
+    if (verdict.severity !== 'block' || !('witness' in verdict) || !concerns(verdict, runner)) continue;
     if (verdict.status === 'fail') return 'outside';
     if (verdict.status === 'pass' && verdict.close) state = 'near';
   }

@@ -9,7 +9,7 @@ import { GateSheet } from './gateSheet.tsx';
 
 /** Mark and words of where a gate stands. */
 export function gateWords(view: GateView | undefined): { readonly mark: MarkKind; readonly words: string } {
-  if (!view || view.state.state === 'not-in-force') return { mark: 'none', words: 'no checks in this rule set' };
+  if (!view || view.state.state === 'not-in-force') return { mark: 'none', words: 'not in force yet' };
   switch (view.state.state) {
     case 'open':
       return { mark: 'outside', words: `held by ${view.state.blockers.length}` };

@@ -9,7 +9,18 @@ import { ThemeSwitch } from './theme.tsx';
 function People(): React.ReactNode {
   const { session } = useJob();
   const present = useStore(session.specDocument.present);
+  const me = session.project.members.find((m) => m.account.id === session.me);
   const byAccount = new Map(present.map((p) => [p.account, p]));
+  // The server echoes presence to everybody else; oneself is known without it.
+  if (me)
+    byAccount.set(session.me, {
+      account: session.me,
+      name: me.account.name,
+      roles: me.roles,
+      field: null,
+      client: 0,
+      me: true,
+    });
   return (
     <ul className="people" aria-label="Present now">
       {[...byAccount.values()].map((p) => (

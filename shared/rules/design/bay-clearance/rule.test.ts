@@ -62,6 +62,16 @@ ruleTable(bayClearance, [
     value: 0.05,
   },
   {
+    kind: 'fail',
+    name: 'a surface sampled this coarsely may be nearer than its samples',
+    subject,
+    spec: cold,
+    measured: { gap: 0.026, cover: 0.001 },
+    expect: 'fail',
+    value: 0.025,
+    limit: 0.0254,
+  },
+  {
     kind: 'validity',
     name: 'a wall hotter than the expansion table',
     subject,

@@ -29,7 +29,7 @@ export const bayClearance = defineRule({
   branches: ['runners', 'components', 'tube', 'flange', 'engine', 'bay'],
   cost: 'measured',
   quantity: 'length',
-  limit: 'gap - engine rock - hot growth - 1.65 x scan uncertainty >= clearance of the heat class (10 to 100 mm)',
+  limit: 'gap - sampling - engine rock - hot growth - 1.65 x scan uncertainty >= clearance of the heat class (10 to 100 mm)',
   source: {
     document: 'table of heat classes: published distances from exhaust parts and common practice',
     trust: 'practice',
@@ -41,7 +41,7 @@ export const bayClearance = defineRule({
     'A hot runner too near a line, a cable or a panel burns it: brake or fuel loss, fire, or a chafed hose after the engine rocks.',
   remedy: 'Move the nodes near the witness away, fit a shield and record a concession, or move the component.',
   messages: {
-    made: 'Gap {gap} cold, less rock {rock}, hot growth {growth} and guard band {guard}.',
+    made: 'Gap {gap} cold, less sampling of the scan {cover}, rock {rock}, hot growth {growth} and guard band {guard}.',
   },
   since: 1,
   subjects: (spec): readonly RunnerComponent[] =>
@@ -75,17 +75,17 @@ export const bayClearance = defineRule({
     };
   },
   evaluate: ({ measurement, runner, heatClass, rock, uncertainty, temperature, expansion }) => {
-    const { gap, point, onTube, s } = measurement;
+    const { gap, cover, point, onTube, s } = measurement;
     const growth = freeGrowth.evaluate({ expansion, length: s, temperature, referenceTemperature: cold });
     if (!growth.known) return { status: 'unknown', why: growth.why };
     // Colder than it was drawn, a runner shrinks: that is no reason to count on more room.
     const grown = Math.max(0, growth.value);
     const guard = guardFactor * uncertainty;
     const { clearance, source } = heatClasses[heatClass];
-    return judge(gap - rock - grown - guard, {
+    return judge(gap - cover - rock - grown - guard, {
       limit: { kind: 'min', value: clearance },
       message: 'made',
-      data: { gap, rock, growth: grown, guard },
+      data: { gap, cover, rock, growth: grown, guard },
       witness: { at: point, to: onTube, runner, s },
       limitNote: `${heatClass}: ${source.document} (${trustWords[source.trust]})${source.note ? `; ${source.note}` : ''}`,
     });

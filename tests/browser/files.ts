@@ -1,0 +1,87 @@
+import { mkdtempSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { writeBinaryPly } from '../../server/measure/ply.ts';
+import { sampleBox } from '../../shared/geometry/generate.ts';
+import { seededRandom } from '../../shared/geometry/random.ts';
+import type { Vec3 } from '../../shared/geometry/vector.ts';
+
+/** Scan files made for the tests, in millimetres. */
+const folder = mkdtempSync(join(tmpdir(), 'slipjoint-files-'));
+
+function save(name: string, content: string | Buffer): string {
+  const path = join(folder, name);
+  writeFileSync(path, content);
+  return path;
+}
+
+function boxPoints(centre: Vec3, size: Vec3, spacing: number): Float32Array {
+  return sampleBox({ centre, size }, { spacing, sigma: 0.0002 }, seededRandom(11));
+}
+
+const rows = (points: Float32Array): string[] => {
+  const out: string[] = [];
+  for (let i = 0; i < points.length; i += 3)
+    out.push([0, 1, 2].map((k) => ((points[i + k] ?? 0) * 1000).toFixed(3)).join(' '));
+  return out;
+};
+
+/** A box that stands in the way of runner 5: a clash to find. */
+export const clashBox = (): string =>
+  save('bracket.ply', writeBinaryPly(boxPoints([0.2, 0.12, -0.02], [0.03, 0.03, 0.03], 0.0015), 1000));
+
+/** A large binary scan, far from the header: long enough to see it travel. */
+export const largeScan = (): string =>
+  save('far-wall.ply', writeBinaryPly(boxPoints([0, 1.2, 0], [1.2, 0.05, 0.9], 0.0014), 1000));
+
+export function asciiPly(): string {
+  const points = rows(boxPoints([-0.4, 0.3, 0], [0.04, 0.04, 0.04], 0.002));
+  const header = [
+    'ply',
+    'format ascii 1.0',
+    `element vertex ${points.length}`,
+    'property float x',
+    'property float y',
+    'property float z',
+    'end_header',
+  ];
+  return save('post.ply', [...header, ...points, ''].join('\n'));
+}
+
+export const xyzText = (): string =>
+  save('pipe.xyz', ['# x y z', ...rows(boxPoints([0.4, 0.3, 0], [0.03, 0.03, 0.2], 0.002)), ''].join('\n'));
+
+/** A cube of 12 triangles as binary STL, 40 mm wide. */
+export function stlCube(): string {
+  const [c, h] = [[0, 0.45, 0.1], 0.02];
+  const corner = (i: number): number[] => [0, 1, 2].map((k) => ((c[k] ?? 0) + ((i >> k) & 1 ? h : -h)) * 1000);
+  const faces = [
+    [0, 2, 3, 1],
+    [4, 5, 7, 6],
+    [0, 1, 5, 4],
+    [2, 6, 7, 3],
+    [0, 4, 6, 2],
+    [1, 3, 7, 5],
+  ];
+  const triangles = faces.flatMap(([a = 0, b = 0, d = 0, e = 0]) => [
+    [a, b, d],
+    [a, d, e],
+  ]);
+  const out = Buffer.alloc(84 + 50 * triangles.length);
+  out.writeUInt32LE(triangles.length, 80);
+  triangles.forEach((triangle, t) => {
+    triangle.forEach((i, v) => {
+      corner(i).forEach((x, k) => void out.writeFloatLE(x, 84 + 50 * t + 12 + 12 * v + 4 * k));
+    });
+  });
+  return save('cube.stl', out);
+}
+
+export const emptyFile = (): string => save('nothing.ply', '');
+
+/** Says it holds a million points, and holds none. */
+export const lyingPly = (): string =>
+  save(
+    'lying.ply',
+    'ply\nformat binary_little_endian 1.0\nelement vertex 1000000\nproperty float x\nproperty float y\nproperty float z\nend_header\n123456789012',
+  );

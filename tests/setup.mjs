@@ -1,0 +1,26 @@
+// First half of `npm test`: brings what the tests need, on a clone with nothing in it. Plain Node.
+import { existsSync } from 'node:fs';
+import { buildAll, installPackages, orFail, run } from '../.config/ready.mjs';
+import { browserPath } from './browserPath.mjs';
+
+/** Chromium drives the browser tests. Without it they count as failed, so say here how to get it. */
+async function installBrowser() {
+  if (browserPath()) return;
+  const asRoot = process.getuid?.() === 0;
+  if (asRoot && existsSync('/usr/bin/apt-get')) {
+    process.stdout.write('Installing Chromium for the browser tests\n');
+    const env = { DEBIAN_FRONTEND: 'noninteractive' };
+    await run('apt-get', ['update', '-q'], { env });
+    await run('apt-get', ['install', '-y', '-q', '--no-install-recommends', 'chromium'], { env });
+  }
+  if (browserPath()) return;
+  process.stderr.write(
+    'No Chromium found, so the browser tests will count as failed. Install it (Debian: apt-get install chromium) or set CHROMIUM to its program.\n',
+  );
+}
+
+await orFail(async () => {
+  await installPackages();
+  await buildAll();
+  await installBrowser();
+});
