@@ -38,7 +38,9 @@ export function run(command, args, { env = {}, ...options } = {}) {
 /** Runs npm the way this process was started by it, which also works where npm is a script that cannot be spawned. */
 export function npm(args) {
   const cli = process.env.npm_execpath;
-  return cli?.endsWith('.js') ? run(process.execPath, [cli, ...args]) : run('npm', args, { shell: process.platform === 'win32' });
+  return cli?.endsWith('.js')
+    ? run(process.execPath, [cli, ...args])
+    : run('npm', args, { shell: process.platform === 'win32' });
 }
 
 /** Null when this Node is new enough, else what to do. */
@@ -88,7 +90,9 @@ function builtSince() {
 export async function buildAll({ always = false } = {}) {
   await generateClient({ always });
   if (!always && builtSince()) return;
-  await step('Building the web app', () => node('vite/bin/vite.js', 'build', '--config', 'web/vite.config.ts', '--logLevel', 'warn'));
+  await step('Building the web app', () =>
+    node('vite/bin/vite.js', 'build', '--config', 'web/vite.config.ts', '--logLevel', 'warn'),
+  );
   await step('Building the server', () => run(process.execPath, ['server/build.mjs']));
 }
 

@@ -134,7 +134,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
   });
   http.on('upgrade', (request, socket, head) => {
     // socket.io takes its own path; anything else nobody asked for.
-    if (!request.url?.startsWith('/feed') && !sync.handle(request, socket, head)) socket.destroy();
+    if (!request.url?.startsWith('/feed/') && !sync.handle(request, socket, head)) socket.destroy();
   });
   const sweeping = sweepHourly(auth, app);
   return {

@@ -13,5 +13,7 @@ export function browserPath() {
   const given = process.env.CHROMIUM;
   if (given) return existsSync(given) ? given : undefined;
   const folders = (process.env.PATH ?? '').split(delimiter).filter(Boolean);
-  return [...folders.flatMap((folder) => names.map((name) => join(folder, name))), ...bundles].find((path) => existsSync(path));
+  return [...folders.flatMap((folder) => names.map((name) => join(folder, name))), ...bundles].find((path) =>
+    existsSync(path),
+  );
 }

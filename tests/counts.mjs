@@ -4,7 +4,9 @@
 export function unitSummary(report, code) {
   if (!report) return { passed: 0, failed: 1 };
   // A file that does not load has no tests of its own to fail.
-  const unloaded = report.testResults.filter((file) => file.status === 'failed' && !file.assertionResults.some((one) => one.status === 'failed'));
+  const unloaded = report.testResults.filter(
+    (file) => file.status === 'failed' && !file.assertionResults.some((one) => one.status === 'failed'),
+  );
   const failed = report.numFailedTests + unloaded.length;
   const silent = (code !== 0 && failed === 0) || report.numPassedTests + failed === 0;
   return { passed: report.numPassedTests, failed: failed + (silent ? 1 : 0) };
@@ -31,5 +33,8 @@ function readCounts(line) {
 
 /** Sum of all parts. */
 export function total(results) {
-  return results.reduce((sum, one) => ({ passed: sum.passed + one.passed, failed: sum.failed + one.failed }), { passed: 0, failed: 0 });
+  return results.reduce((sum, one) => ({ passed: sum.passed + one.passed, failed: sum.failed + one.failed }), {
+    passed: 0,
+    failed: 0,
+  });
 }

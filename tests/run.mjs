@@ -43,7 +43,14 @@ async function runUnits() {
   process.stdout.write('\n== unit, meta, contract, reference and fuzz tests\n');
   const folder = mkdtempSync(join(tmpdir(), 'slipjoint-run-'));
   const file = join(folder, 'units.json');
-  const args = ['run', '--config', 'tests/vitest.config.ts', '--reporter=dot', '--reporter=json', `--outputFile.json=${file}`];
+  const args = [
+    'run',
+    '--config',
+    'tests/vitest.config.ts',
+    '--reporter=dot',
+    '--reporter=json',
+    `--outputFile.json=${file}`,
+  ];
   const { code } = await show([packaged('vitest/vitest.mjs'), ...args]);
   const report = existsSync(file) ? JSON.parse(readFileSync(file, 'utf8')) : null;
   rmSync(folder, { recursive: true, force: true });
@@ -63,7 +70,8 @@ results.push(await runUnits());
 if (!onlyCheck) results.push(await runBrowser());
 
 process.stdout.write('\n');
-for (const { title, passed, failed } of results) process.stdout.write(`${title}: ${failed ? 'FAILED' : 'ok'} (${passed} of ${passed + failed})\n`);
+for (const { title, passed, failed } of results)
+  process.stdout.write(`${title}: ${failed ? 'FAILED' : 'ok'} (${passed} of ${passed + failed})\n`);
 const { passed, failed } = total(results);
 process.exitCode = failed > 0 ? 1 : 0;
 process.stdout.write(`${passed} passed, ${failed} failed\n`);

@@ -3,6 +3,7 @@ import type { SigningAnswer } from '../../shared/gates/readiness.ts';
 import type { ErrorCode } from '../../shared/protocol/errors.ts';
 import { signRequestSchema } from '../../shared/protocol/signing.ts';
 import { isGateId } from '../../shared/spec/gateId.ts';
+import { verifyChain } from '../record/chain.ts';
 import { memberOf } from './access.ts';
 import { addressOf, bodyOf, partOf } from './input.ts';
 import type { HttpParts } from './parts.ts';
@@ -28,7 +29,8 @@ export function gateRoutes(parts: HttpParts): Router {
   });
   router.get('/projects/:id/signatures', async (req, res) => {
     const { project } = await memberOf(parts, req, 'read');
-    res.json({ signatures: await parts.records.signOffs(project.id) });
+    const signatures = await parts.records.signOffs(project.id);
+    res.json({ signatures, chain: verifyChain(project.id, signatures) });
   });
   router.post('/projects/:id/gates/:gate/signatures', async (req, res) => {
     const { project, account, roles } = await memberOf(parts, req, 'read');

@@ -6,6 +6,7 @@ import { sampleSheet } from '../../shared/geometry/generate.ts';
 import { seededRandom } from '../../shared/geometry/random.ts';
 import { writeBinaryPly } from './ply.ts';
 import { createMeasurePool, workerUrl } from './pool.ts';
+import { binaryStl, boxTriangles } from './readers/upload.fixture.ts';
 import { createMeasureService } from './service.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'pool-'));
@@ -48,6 +49,7 @@ describe('measuring threads', () => {
     expect(near.result.gap).toBeGreaterThanOrEqual(0.03 - 1e-6);
     expect(near.result.gap).toBeLessThan(Math.hypot(0.05, 0.004) - 0.02);
     expect(near.result.points).toBe(points.length / 3);
+    expect(near.result.cover).toBe(0);
 
     const thin = { kind: 'thin', scanFile: out, max: 500, seed: 3 } as const;
     const [once, again] = [await pool.run(thin), await pool.run(thin)];
@@ -56,6 +58,22 @@ describe('measuring threads', () => {
     expect(once.result).toEqual(again.result);
     const whole = await pool.run({ ...thin, max: 1e9 });
     expect(whole.ok && whole.result.points.length).toBe(points.length);
+  });
+
+  it('say by how much the gap to a sampled surface may be overstated', async () => {
+    const [box, grid] = [join(folder, 'box'), join(folder, 'box.grid')];
+    writeFileSync(box, binaryStl(boxTriangles()));
+    const read = await pool.run({ kind: 'readScan', file: box, unitFactor: 0.001, out: grid });
+    if (!read.ok) throw new Error(read.problem.message);
+    // A tube along x, 50 mm over the top of the box (z = 40 mm), off the edges of its triangles.
+    const nodes = [-0.05, 0.0307, 0.09, 0, 0.15, 0.0307, 0.09, 0];
+    const near = await pool.run({ kind: 'clearance', scanFile: grid, nodes, outerRadius: 0.02, fromS: 0 });
+    if (!near.ok) throw new Error(near.problem.message);
+    const { gap, cover } = near.result;
+    expect(cover).toBe(read.result.cover);
+    expect(cover).toBeGreaterThan(0);
+    expect(gap).toBeGreaterThanOrEqual(0.03 - 1e-6);
+    expect(gap - cover).toBeLessThanOrEqual(0.03);
   });
 
   it.each([

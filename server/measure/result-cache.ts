@@ -6,7 +6,15 @@ import type { ClearanceResult } from '../../shared/geometry/measurement.ts';
 const place = z.tuple([z.number(), z.number(), z.number()]);
 const Line = z.object({
   key: z.string().regex(/^[0-9a-f]{64}$/),
-  result: z.object({ gap: z.number(), point: place, foot: place, onTube: place, s: z.number(), points: z.number(), cover: z.number() }),
+  result: z.object({
+    gap: z.number(),
+    point: place,
+    foot: place,
+    onTube: place,
+    s: z.number(),
+    points: z.number(),
+    cover: z.number(),
+  }),
 });
 
 /**

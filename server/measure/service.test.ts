@@ -25,6 +25,7 @@ const resultOf = (n: number): ClearanceResult => ({
   onTube: [0, 0, n],
   s: n,
   points: 7,
+  cover: 0,
 });
 
 /** A pool whose jobs end when the test says so. */

@@ -6,7 +6,8 @@ import type { GateId } from '../../shared/spec/gateId.ts';
 import { type Clock, isoTime, newId, type Random } from '../ambient.ts';
 import type { Room } from '../rooms/room.ts';
 import type { Account, Records, SignOff } from '../storage/ports.ts';
-import { CHAIN_START, filesOf, rowHash, type Statement, statementText, unitsOf } from './statement.ts';
+import { verifyChain } from './chain.ts';
+import { CHAIN_START, filesOf, rowHash, type Statement, signatureOf, statementText, unitsOf } from './statement.ts';
 
 export interface SigningParts {
   readonly records: Records;
@@ -33,8 +34,13 @@ const ATTEMPTS = 5;
  */
 export async function signGate(room: Room, wish: SigningWish, parts: SigningParts): Promise<SigningOutcome> {
   for (let attempt = 0; attempt < ATTEMPTS; attempt++) {
-    const last = await parts.records.lastSignOff(room.project);
-    const evidence = room.evidence();
+    // Read together, and nothing awaited until the row is offered: signatures older than the row it builds on would let one
+    // person sign twice at the same moment.
+    const rows = await parts.records.signOffs(room.project);
+    const chain = verifyChain(room.project, rows);
+    if (!chain.ok) throw new Error(`the record of project ${room.project} is damaged: ${chain.reason}`);
+    const last = rows.at(-1);
+    const evidence = room.evidence(rows.map(signatureOf));
     const view = evidence.gates.find((g) => g.gate === wish.gate);
     if (!view) throw new Error(`no gate ${wish.gate}`);
     if (wish.request.ruleSet !== RULE_SET) {

@@ -6,6 +6,10 @@ import type { RoomFeed } from './feedPort.ts';
 interface SocketData {
   account: string;
   project: string | null;
+  /** Counts joins, so that of two the later one holds however long each takes. */
+  joins: number;
+  /** A snapshot is being made: one more request adds nothing. */
+  sending: boolean;
 }
 
 export interface FeedOptions {
@@ -38,25 +42,31 @@ export function createFeed(http: HttpServer, options: FeedOptions): VerdictFeed 
     // `cors` does not guard the WebSocket handshake; this does.
     allowRequest: (request, decide) => decide(null, options.originAllowed(request.headers.origin)),
   });
+  const troubles = new Map<string, string>();
+  const parts: Parts = { options, troubles };
   io.use((socket, next) => {
     options.account(socket.request).then(
       (account) => {
         if (account === null) return next(new Error('not-signed-in'));
-        socket.data = { account, project: null };
+        socket.data = { account, project: null, joins: 0, sending: false };
         next();
       },
       (error: unknown) => next(error instanceof Error ? error : new Error(String(error))),
     );
   });
   io.on('connection', (socket) => {
-    socket.on('join', (message) => void join(socket, message, options));
-    socket.on('resync', () => void send(socket, socket.data.project, options));
+    socket.on('join', (message) => void join(socket, message, parts));
+    socket.on('resync', () => void resync(socket, parts));
   });
   return {
     delta: (project, message) => void io.to(roomName(project)).emit('delta', message),
     gates: (project, message) => void io.to(roomName(project)).emit('gates', message),
     scans: (project, message) => void io.to(roomName(project)).emit('scans', message),
-    trouble: (project, message) => void io.to(roomName(project)).emit('trouble', message),
+    trouble: (project, message) => {
+      if (message === null) troubles.delete(project);
+      else troubles.set(project, message);
+      io.to(roomName(project)).emit('trouble', message);
+    },
     expel: (account) => {
       for (const socket of io.sockets.sockets.values()) if (socket.data.account === account) socket.disconnect(true);
     },
@@ -64,7 +74,13 @@ export function createFeed(http: HttpServer, options: FeedOptions): VerdictFeed 
   };
 }
 
-async function join(socket: FeedSocket, message: unknown, options: FeedOptions): Promise<void> {
+interface Parts {
+  readonly options: FeedOptions;
+  /** Why a project cannot be written at the moment. */
+  readonly troubles: ReadonlyMap<string, string>;
+}
+
+async function join(socket: FeedSocket, message: unknown, parts: Parts): Promise<void> {
   const shape =
     typeof message === 'object' && message !== null && 'project' in message && 'protocol' in message ? message : null;
   if (!shape || typeof shape.project !== 'string') return;
@@ -75,20 +91,37 @@ async function join(socket: FeedSocket, message: unknown, options: FeedOptions):
     });
     return;
   }
-  if (socket.data.project !== null) await socket.leave(roomName(socket.data.project));
-  socket.data.project = shape.project;
-  // In the room first: a delta that comes while the snapshot is made must not be missed. The client drops those it already has.
-  await socket.join(roomName(shape.project));
-  await send(socket, shape.project, options);
+  await leave(socket);
+  await send(socket, shape.project, parts);
 }
 
-async function send(socket: FeedSocket, project: string | null, options: FeedOptions): Promise<void> {
-  const snapshot = project === null ? null : await options.snapshot(project, socket.data.account).catch(() => null);
-  if (snapshot) {
-    socket.emit('snapshot', snapshot);
+async function resync(socket: FeedSocket, parts: Parts): Promise<void> {
+  const { project, sending } = socket.data;
+  if (project !== null && !sending) await send(socket, project, parts);
+}
+
+async function leave(socket: FeedSocket): Promise<void> {
+  const { project } = socket.data;
+  socket.data.joins += 1;
+  socket.data.project = null;
+  if (project !== null) await socket.leave(roomName(project));
+}
+
+async function send(socket: FeedSocket, project: string, { options, troubles }: Parts): Promise<void> {
+  const { joins } = socket.data;
+  socket.data.sending = true;
+  const snapshot = await options.snapshot(project, socket.data.account).catch(() => null);
+  socket.data.sending = false;
+  if (joins !== socket.data.joins || !socket.connected) return;
+  if (!snapshot) {
+    await leave(socket);
+    socket.emit('refused', { code: 'not-found', detail: 'there is nothing here for this account' });
     return;
   }
-  if (project !== null) await socket.leave(roomName(project));
-  socket.data.project = null;
-  socket.emit('refused', { code: 'not-found', detail: 'there is nothing here for this account' });
+  // Into the room only as a member, and in the same turn as the snapshot was made: no delta comes between.
+  socket.data.project = project;
+  void socket.join(roomName(project));
+  socket.emit('snapshot', snapshot);
+  const trouble = troubles.get(project);
+  if (trouble !== undefined) socket.emit('trouble', trouble);
 }

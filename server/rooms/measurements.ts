@@ -36,6 +36,7 @@ export class MeasurementDesk {
       close: () => {
         stop();
         this.wanted.delete(room);
+        this.drop();
       },
     };
   }

@@ -1,5 +1,8 @@
 import { Room, type RoomDeps } from './room.ts';
 
+/** How often a journal that failed is tried again, ms. */
+const RETRY_MS = 2_000;
+
 /** How long a room nobody is in stays open, ms: a reload of the page must find it warm. */
 const LINGER_MS = 60_000;
 
@@ -9,9 +12,10 @@ export class RoomRegistry {
   private readonly asked = new Map<string, number>();
   private readonly deps: RoomDeps;
   private readonly timer: NodeJS.Timeout;
+  private retrying: NodeJS.Timeout | null = null;
 
   constructor(deps: RoomDeps) {
-    this.deps = deps;
+    this.deps = { ...deps, notKept: (reason) => this.notKept(reason) };
     this.timer = setInterval(() => void this.sweep(), LINGER_MS);
     this.timer.unref();
   }
@@ -33,6 +37,7 @@ export class RoomRegistry {
 
   async close(): Promise<void> {
     clearInterval(this.timer);
+    if (this.retrying) clearInterval(this.retrying);
     for (const room of await Promise.allSettled(this.rooms.values()))
       if (room.status === 'fulfilled') room.value.close();
     this.rooms.clear();
@@ -44,7 +49,32 @@ export class RoomRegistry {
       // Whoever asked a moment ago may still be on the way in.
       if (!room?.idle() || this.deps.now() - (this.asked.get(project) ?? 0) < LINGER_MS) continue;
       this.rooms.delete(project);
+      this.asked.delete(project);
       room.close();
     }
+  }
+
+  /** One journal serves all projects: all are told, and it is tried until it takes writes again. */
+  private notKept(reason: string): void {
+    if (this.retrying) return;
+    this.tell(reason);
+    this.retrying = setInterval(() => void this.retry(), RETRY_MS);
+    this.retrying.unref();
+  }
+
+  private async retry(): Promise<void> {
+    try {
+      if (this.deps.journal.readOnly) await this.deps.journal.recover();
+    } catch (error) {
+      this.deps.warn('journal-still-failing', { error: String(error) });
+      return;
+    }
+    if (this.retrying) clearInterval(this.retrying);
+    this.retrying = null;
+    this.tell(null);
+  }
+
+  private tell(trouble: string | null): void {
+    for (const project of this.rooms.keys()) this.deps.feed.trouble(project, trouble);
   }
 }

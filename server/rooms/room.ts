@@ -27,12 +27,30 @@ export interface RoomDeps {
   readonly signatures: (project: string) => Promise<readonly Signature[]>;
   readonly now: () => number;
   readonly warn: (event: string, detail: Readonly<Record<string, unknown>>) => void;
+  /** Told when a change could not be stored. */
+  readonly notKept?: (reason: string) => void;
+  /** Frames a document connection may send; see the hub. */
+  readonly rate?: { readonly burst: number; readonly perSecond: number };
 }
 
 export interface RoomMeasurements extends Measurements {
   /** Called after an evaluation: what was not asked for since the last call need not be measured any more. */
   settle(): void;
   close(): void;
+}
+
+interface Grown {
+  readonly project: string;
+  readonly name: DocumentName;
+  readonly doc: Y.Doc;
+  readonly seq: number;
+}
+
+/** A disk that takes no writes must not keep anybody from reading. */
+async function compact({ project, name, doc, seq }: Grown, { journal, warn }: RoomDeps): Promise<void> {
+  await journal
+    .replaceWithSnapshot(project, name, Y.encodeStateAsUpdate(doc), seq)
+    .catch((error: unknown) => warn('not-compacted', { project, document: name, error: String(error) }));
 }
 
 /** A live project: its documents, its engine and its feed. */
@@ -76,9 +94,7 @@ export class Room {
     for (const name of documents) {
       const { updates, seq } = await deps.journal.load(project, name);
       for (const update of updates) Y.applyUpdate(docs[name], update, { kind: 'load' });
-      if (updates.length > COMPACT_AFTER) {
-        await deps.journal.replaceWithSnapshot(project, name, Y.encodeStateAsUpdate(docs[name]), seq);
-      }
+      if (updates.length > COMPACT_AFTER) await compact({ project, name, doc: docs[name], seq }, deps);
       owners[name] = new Map(await deps.records.clientBindings(project, name));
     }
     const [seq, signatures] = await Promise.all([deps.journal.head(project), deps.signatures(project)]);
@@ -111,7 +127,11 @@ export class Room {
   }
 
   /** Everything a signature rests on, evaluated from scratch on the server's own copy: nothing incremental is trusted here. */
-  evidence(): { readonly spec: Spec; readonly verdicts: readonly Verdict[]; readonly gates: readonly GateView[] } {
+  evidence(signatures: readonly Signature[]): {
+    readonly spec: Spec;
+    readonly verdicts: readonly Verdict[];
+    readonly gates: readonly GateView[];
+  } {
     const spec = readSpec(this.hubs.spec.doc.getMap<unknown>(SPEC_ROOT));
     const engine = createEngine({ rules, measured: this.measured });
     engine.evaluate(spec);
@@ -119,7 +139,7 @@ export class Room {
     return {
       spec,
       verdicts,
-      gates: gateViews({ spec, verdicts, rules, ruleSet: RULE_SET, signatures: this.signatures }),
+      gates: gateViews({ spec, verdicts, rules, ruleSet: RULE_SET, signatures }),
     };
   }
 
@@ -130,7 +150,7 @@ export class Room {
   }
 
   idle(): boolean {
-    return documents.every((name) => this.hubs[name].count() === 0);
+    return documents.every((name) => this.hubs[name].idle());
   }
 
   expel(account: string): void {
@@ -158,9 +178,11 @@ export class Room {
       },
       refused: (refused, account) => {
         this.deps.warn('update-refused', { project: this.project, document: name, account, ...refused });
-        if (refused.code === 'not-kept') this.deps.feed.trouble(this.project, refused.reason);
+        if (refused.code === 'not-kept') this.deps.notKept?.(refused.reason);
       },
+      seq: loaded.seq,
       now: this.deps.now,
+      ...(this.deps.rate && { rate: this.deps.rate }),
     });
   }
 
@@ -169,12 +191,12 @@ export class Room {
       owner: (client) => bound.get(client),
       claim: async (client, account) => {
         bound.set(client, account);
-        const owner = await this.deps.records.bindClient({
-          projectId: this.project,
-          doc: name,
-          clientId: client,
-          accountId: account,
-        });
+        const owner = await this.deps.records
+          .bindClient({ projectId: this.project, doc: name, clientId: client, accountId: account })
+          .catch((error: unknown) => {
+            bound.delete(client);
+            throw error;
+          });
         bound.set(client, owner);
         if (owner !== account) throw new Error(`client id ${client} belongs to another account`);
       },

@@ -5,7 +5,8 @@ import type * as Y from 'yjs';
 import { MESSAGE_KEPT, MESSAGE_NOT_TAKEN, type NotTaken } from '../../shared/protocol/sync.ts';
 
 const SYNC = 0;
-const AWARENESS = 1;
+/** Message type of presence. */
+export const AWARENESS = 1;
 
 /** A frame from a client, taken apart. */
 export type Frame =

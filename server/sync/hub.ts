@@ -1,7 +1,8 @@
 import type { WebSocket } from 'ws';
 import type * as Y from 'yjs';
-import { CLOSE_FORBIDDEN, CLOSE_RESYNC } from '../../shared/protocol/sync.ts';
+import { CLOSE_FORBIDDEN, CLOSE_RESYNC, CLOSE_TOO_MANY } from '../../shared/protocol/sync.ts';
 import {
+  AWARENESS,
   awarenessFrame,
   type Frame,
   keptFrame,
@@ -18,6 +19,8 @@ import { type Identity, PresenceBoard } from './presence.ts';
 const MAX_QUEUED_BYTES = 4 * 1024 * 1024;
 /** Frames a connection may send: a burst, then so many a second. */
 const RATE = { burst: 240, perSecond: 120 } as const;
+/** y-websocket sends everybody's presence back to us, so one change costs every client present a frame. */
+const PRESENCE_SHARE = 0.05;
 
 interface Connection {
   readonly socket: WebSocket;
@@ -28,6 +31,8 @@ interface Connection {
   /** Changes received so far; acknowledged in order. */
   received: number;
   acknowledged: Promise<void>;
+  /** Set at the first refusal: what it sent after that builds on what was refused. */
+  refused: boolean;
   tokens: number;
   refilled: number;
 }
@@ -38,6 +43,7 @@ export interface HubOptions extends Omit<IntakeOptions, 'applied'> {
   /** After a change is in the live document. */
   readonly applied: (seq: number) => void;
   readonly refused: (refused: Refused, account: string) => void;
+  readonly rate?: { readonly burst: number; readonly perSecond: number };
 }
 
 /** All connections on one document: takes changes in, acknowledges them once they are on disk, passes them on, shows presence. */
@@ -46,10 +52,12 @@ export class DocumentHub {
   private readonly options: HubOptions;
   private readonly intake: Intake;
   private readonly presence: PresenceBoard;
+  private readonly rate: { readonly burst: number; readonly perSecond: number };
   private readonly connections = new Set<Connection>();
 
   constructor(doc: Y.Doc, options: HubOptions) {
     this.doc = doc;
+    this.rate = options.rate ?? RATE;
     this.options = options;
     this.intake = new Intake(doc, { ...options, applied: (update, from, seq) => this.spread(update, from, seq) });
     this.presence = new PresenceBoard(doc, (states) => this.broadcast(awarenessFrame(states)));
@@ -64,13 +72,15 @@ export class DocumentHub {
       caughtUp: false,
       received: 0,
       acknowledged: Promise.resolve(),
-      tokens: RATE.burst,
+      refused: false,
+      tokens: this.rate.burst,
       refilled: this.options.now(),
     };
     this.connections.add(connection);
     socket.binaryType = 'nodebuffer';
     socket.on('message', (data: Buffer) => this.onMessage(connection, data));
-    socket.on('error', () => socket.terminate());
+    // ws closes the socket itself, with the code that says why.
+    socket.on('error', () => undefined);
     socket.on('close', () => {
       this.connections.delete(connection);
       this.presence.leave(connection);
@@ -80,14 +90,15 @@ export class DocumentHub {
     if (present) this.send(connection, awarenessFrame(present));
   }
 
-  count(): number {
-    return this.connections.size;
+  /** Nobody is connected and nothing is on its way to disk. */
+  idle(): boolean {
+    return this.connections.size === 0 && !this.intake.busy();
   }
 
   /** Ends the sockets of an account whose rights changed. */
   expel(account: string): void {
     for (const c of this.connections)
-      if (c.identity.account === account) c.socket.close(CLOSE_FORBIDDEN, 'rights changed');
+      if (c.identity.account === account) this.end(c, CLOSE_FORBIDDEN, 'rights changed');
   }
 
   destroy(): void {
@@ -97,33 +108,42 @@ export class DocumentHub {
   }
 
   private onMessage(connection: Connection, data: Buffer): void {
-    if (this.spend(connection)) this.onFrame(connection, data);
-    else connection.socket.close(4429, 'too many messages');
+    if (connection.refused) return;
+    if (this.spend(connection, data[0] === AWARENESS ? PRESENCE_SHARE : 1)) this.onFrame(connection, data);
+    else this.end(connection, CLOSE_TOO_MANY, 'too many messages');
   }
 
   private onFrame(connection: Connection, data: Buffer): void {
     try {
       const frame: Frame = readFrame(data);
-      if (frame.kind === 'awareness') this.presence.take(connection, frame.states, connection.identity);
-      if (frame.kind === 'step1') this.answerStep1(connection, frame.vector);
+      if (frame.kind === 'awareness') this.onPresence(connection, frame.states);
+      if (frame.kind === 'step1') this.send(connection, step2Frame(this.doc, frame.vector));
       if (frame.kind === 'step2') connection.caughtUp = true;
       if (frame.kind === 'step2' || frame.kind === 'update') this.onUpdate(connection, frame.update);
     } catch {
-      connection.socket.close(1003, 'a message could not be read');
+      this.end(connection, 1003, 'a message could not be read');
     }
   }
 
-  private answerStep1(connection: Connection, vector: Uint8Array): void {
-    this.send(connection, step2Frame(this.doc, vector));
+  private onPresence(connection: Connection, states: Uint8Array): void {
+    const spoke = this.presence.take(connection, states, connection.identity);
+    if (spoke && !this.spend(connection, 1)) this.end(connection, CLOSE_TOO_MANY, 'too many messages');
+  }
+
+  private end(connection: Connection, code: number, reason: string): void {
+    connection.refused = true;
+    connection.socket.close(code, reason);
   }
 
   private onUpdate(connection: Connection, update: Uint8Array): void {
     connection.received += 1;
     if (!connection.caughtUp) return;
     const number = connection.received;
-    const nothing = update.length === 2 && update[0] === 0 && update[1] === 0;
-    const result =
-      connection.canWrite || nothing ? this.intake.take(update, connection.identity.account, connection) : READER_WROTE;
+    const { identity, canWrite } = connection;
+    const result = this.intake.take(update, { account: identity.account, from: connection, canWrite });
+    void result.then((r) => {
+      connection.refused ||= typeof r !== 'number';
+    });
     connection.acknowledged = connection.acknowledged.then(async () => this.answer(connection, number, await result));
   }
 
@@ -135,7 +155,7 @@ export class DocumentHub {
     this.options.refused(result, connection.identity.account);
     this.send(connection, notTakenFrame({ code: result.code, reason: result.reason }));
     const resync = result.code === 'gap' || result.code === 'not-kept';
-    connection.socket.close(resync ? CLOSE_RESYNC : CLOSE_FORBIDDEN, result.code);
+    this.end(connection, resync ? CLOSE_RESYNC : CLOSE_FORBIDDEN, result.code);
   }
 
   private spread(update: Uint8Array, from: unknown, seq: number): void {
@@ -154,16 +174,11 @@ export class DocumentHub {
     else socket.send(bytes);
   }
 
-  private spend(connection: Connection): boolean {
+  private spend(connection: Connection, cost: number): boolean {
     const now = this.options.now();
-    const earned = ((now - connection.refilled) / 1000) * RATE.perSecond;
-    connection.tokens = Math.min(RATE.burst, connection.tokens + earned) - 1;
+    const earned = ((now - connection.refilled) / 1000) * this.rate.perSecond;
+    connection.tokens = Math.min(this.rate.burst, connection.tokens + earned) - cost;
     connection.refilled = now;
     return connection.tokens >= 0;
   }
 }
-
-const READER_WROTE: Promise<Refused> = Promise.resolve({
-  code: 'not-allowed',
-  reason: 'your roles in this project do not allow editing this document',
-});

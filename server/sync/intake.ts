@@ -1,5 +1,5 @@
 import * as Y from 'yjs';
-import { checkUpdate } from './updateGate.ts';
+import { type ClockRange, checkUpdate, type UpdateSummary } from './updateGate.ts';
 
 /** Why an update was not taken. */
 export interface Refused {
@@ -24,21 +24,39 @@ export interface IntakePolicy {
 /** Which account first used a Yjs client id in this document. A second account under the same id is forgery. */
 export interface ClientOwners {
   owner(client: number): string | undefined;
-  /** Durable once resolved. */
+  /** Durable once resolved; `owner` knows it from the call on, and no longer once rejected. */
   claim(client: number, account: string): Promise<void>;
 }
 
 export interface IntakeOptions {
   readonly policy: IntakePolicy;
   readonly owners: ClientOwners;
-  /** Resolves with a sequence number once the update is on disk. */
+  /** Resolves with a sequence number once the update is on disk. Keeps the order of the calls. */
   readonly append: (update: Uint8Array, account: string) => Promise<number>;
   /** Called after an update is in the live document, in sequence. */
   readonly applied: (update: Uint8Array, from: unknown, seq: number) => void;
+  /** Sequence number of what the document was loaded from. */
+  readonly seq: number;
 }
 
-/** Largest state of one document before it stops taking updates. */
-const MAX_STATE_CLOCKS = 2_000_000;
+/** Who sends an update, and whether they may change anything. */
+export interface Sender {
+  readonly account: string;
+  readonly from: unknown;
+  readonly canWrite: boolean;
+}
+
+interface OnItsWay {
+  readonly kept: Promise<number>;
+  readonly claimed: Promise<unknown>;
+  readonly update: Uint8Array;
+  readonly from: unknown;
+}
+
+/** Largest number of structs of one document before it stops taking updates (own: reading it stays below a second). */
+const MAX_STRUCTS = 200_000;
+/** Each new client id of an update is one more row; a device that was long offline has one for every visit. */
+const MAX_NEW_CLIENTS = 500;
 
 /**
  * Takes updates into one document: bounded pre-check, authorship, apply to a scratch copy, policy on what it would write,
@@ -46,106 +64,171 @@ const MAX_STATE_CLOCKS = 2_000_000;
  */
 export class Intake {
   readonly live: Y.Doc;
-  private scratch: Y.Doc;
   private readonly options: IntakeOptions;
-  private changes: Map<string, EntryChange> | null = null;
-  private accepted = 0;
+  /** Live plus what is on its way to disk. Null after a refusal: made anew when it is next needed. */
+  private scratch: Y.Doc | null = null;
+  private changes = new Map<string, EntryChange>();
+  private accepted: number;
+  private readonly waiting: Uint8Array[] = [];
+  /** Resolves once every client id claimed so far is safe: no update may reach the disk before its author is known there. */
+  private claimed: Promise<unknown> = Promise.resolve();
+  private failures = 0;
+  /** Outcome of the last update on its way; never rejects. */
+  private last: Promise<number | Refused>;
 
   constructor(live: Y.Doc, options: IntakeOptions) {
     this.live = live;
     this.options = options;
-    this.scratch = this.copy();
+    this.accepted = options.seq;
+    this.last = Promise.resolve(options.seq);
   }
 
-  /** Resolves with the sequence number, or says why not. Never rejects. */
-  async take(update: Uint8Array, account: string, from: unknown): Promise<number | Refused> {
-    const checked = checkUpdate(update, { root: this.options.policy.root, clockOf: (c) => this.clock(c) });
+  /** Resolves with the sequence number, or says why not. Never rejects. What is refused at once is refused in this call. */
+  async take(update: Uint8Array, { account, from, canWrite }: Sender): Promise<number | Refused> {
+    const scratch = this.current();
+    const clockOf = (client: number): number => Y.getState(scratch.store, client);
+    const checked = checkUpdate(update, { root: this.options.policy.root, clockOf });
     if (!checked.ok) return { code: checked.kind, reason: checked.reason };
-    if (checked.summary.empty) return this.accepted;
-    const forged = checked.summary.clients.find((c) => (this.options.owners.owner(c) ?? account) !== account);
-    if (forged !== undefined) return { code: 'forged', reason: `client id ${forged} belongs to another account` };
-    const refused = this.tryOnScratch(update, account);
-    if (refused) {
-      this.scratch.destroy();
-      this.scratch = this.rebuilt();
-      return refused;
-    }
+    if (changesNothing(scratch, checked.summary)) return this.waiting.length > 0 ? this.last : this.accepted;
+    if (!canWrite) return READER_WROTE;
+    const refused = this.refuseAuthors(checked.summary, account) ?? this.tryOnScratch(scratch, update, account);
+    if (refused) return refused;
     return this.keep(update, { account, from, clients: checked.summary.clients });
   }
 
-  destroy(): void {
-    this.scratch.destroy();
+  /** True while an update is on its way to disk. */
+  busy(): boolean {
+    return this.waiting.length > 0;
   }
 
-  private readonly waiting: Uint8Array[] = [];
+  destroy(): void {
+    this.scratch?.destroy();
+    this.scratch = null;
+  }
 
-  private async keep(
+  private refuseAuthors({ clients }: UpdateSummary, account: string): Refused | null {
+    const { owners } = this.options;
+    const forged = clients.find((c) => (owners.owner(c) ?? account) !== account);
+    if (forged !== undefined) return { code: 'forged', reason: `client id ${forged} belongs to another account` };
+    const unowned = clients.filter((c) => owners.owner(c) === undefined).length;
+    if (unowned <= MAX_NEW_CLIENTS) return null;
+    return {
+      code: 'limit',
+      reason: `expected at most ${MAX_NEW_CLIENTS} new client ids in one update, got ${unowned}`,
+    };
+  }
+
+  /** Everything up to the append is put in line in this call, so appends and application keep the order of the calls. */
+  private keep(
     update: Uint8Array,
-    by: { account: string; from: unknown; clients: readonly number[] },
+    by: { readonly account: string; readonly from: unknown; readonly clients: readonly number[] },
   ): Promise<number | Refused> {
     this.waiting.push(update);
+    const claims = by.clients.filter((c) => this.options.owners.owner(c) === undefined);
+    if (claims.length > 0)
+      this.claimed = Promise.all([this.claimed, ...claims.map((c) => this.options.owners.claim(c, by.account))]);
+    const { claimed, failures } = this;
+    const kept = claimed.then(() => {
+      // It may build on the one that failed.
+      if (failures !== this.failures) throw new Error('an earlier change could not be stored');
+      return this.options.append(update, by.account);
+    });
+    kept.catch(() => undefined);
+    this.last = this.last.then(() => this.settle({ kept, claimed, update, from: by.from }));
+    return this.last;
+  }
+
+  private async settle({ kept, claimed, update, from }: OnItsWay): Promise<number | Refused> {
     try {
-      const claims = by.clients.filter((c) => this.options.owners.owner(c) === undefined);
-      const claimed = claims.map((c) => this.options.owners.claim(c, by.account));
-      const seq = await this.options.append(update, by.account);
-      await Promise.all(claimed);
-      this.waiting.splice(this.waiting.indexOf(update), 1);
-      Y.applyUpdate(this.live, update, { kind: 'remote' });
+      const seq = await kept;
+      this.drop(update);
       this.accepted = seq;
-      this.options.applied(update, by.from, seq);
+      Y.applyUpdate(this.live, update, { kind: 'remote' });
+      this.options.applied(update, from, seq);
       return seq;
     } catch (error) {
-      this.waiting.splice(this.waiting.indexOf(update), 1);
-      this.scratch.destroy();
-      this.scratch = this.rebuilt();
+      this.drop(update);
+      this.destroy();
+      this.failures += 1;
+      // A failed claim holds back all that came behind it, and nothing later.
+      if (this.claimed === claimed) this.claimed = Promise.resolve();
       return { code: 'not-kept', reason: `the server could not store the change: ${String(error)}` };
     }
   }
 
-  private clock(client: number): number {
-    return Y.getState(this.scratch.store, client);
+  private drop(update: Uint8Array): void {
+    const at = this.waiting.indexOf(update);
+    if (at >= 0) this.waiting.splice(at, 1);
   }
 
-  private tryOnScratch(update: Uint8Array, account: string): Refused | null {
+  private tryOnScratch(scratch: Y.Doc, update: Uint8Array, account: string): Refused | null {
     this.changes = new Map();
+    const refused = this.apply(scratch, update) ?? this.refuseByPolicy(account);
+    if (refused) this.destroy();
+    return refused;
+  }
+
+  private apply(scratch: Y.Doc, update: Uint8Array): Refused | null {
     try {
-      Y.applyUpdate(this.scratch, update);
+      Y.applyUpdate(scratch, update);
     } catch (error) {
       return { code: 'malformed', reason: `the update does not apply: ${String(error)}` };
     }
-    if (this.scratch.store.pendingStructs || this.scratch.store.pendingDs) {
+    if (scratch.store.pendingStructs || scratch.store.pendingDs)
       return { code: 'gap', reason: 'the update waits for changes that are not there' };
-    }
-    if (totalClocks(this.scratch) > MAX_STATE_CLOCKS)
-      return { code: 'limit', reason: 'the document has reached its size limit' };
+    return structsOf(scratch) > MAX_STRUCTS
+      ? { code: 'limit', reason: `the document has reached its limit of ${MAX_STRUCTS} changes` }
+      : null;
+  }
+
+  private refuseByPolicy(account: string): Refused | null {
     for (const change of this.changes.values()) {
       const why = this.options.policy.allow(change, account);
-      if (why) return { code: 'not-allowed', reason: why };
+      if (why !== null) return { code: 'not-allowed', reason: why };
     }
     return null;
   }
 
-  /** Live plus what is on its way to disk. */
-  private rebuilt(): Y.Doc {
-    const doc = this.copy();
-    for (const update of this.waiting) Y.applyUpdate(doc, update);
-    return doc;
+  private current(): Y.Doc {
+    this.scratch ??= this.rebuilt();
+    return this.scratch;
   }
 
-  private copy(): Y.Doc {
+  private rebuilt(): Y.Doc {
     const doc = new Y.Doc({ gc: true });
     Y.applyUpdate(doc, Y.encodeStateAsUpdate(this.live));
+    for (const update of this.waiting) Y.applyUpdate(doc, update);
     const map = doc.getMap<unknown>(this.options.policy.root);
     map.observe((event) => {
-      for (const [key, change] of event.changes.keys) {
-        this.changes?.set(key, { key, before: change.oldValue, after: map.get(key) });
-      }
+      for (const [key, change] of event.changes.keys)
+        this.changes.set(key, { key, before: change.oldValue, after: map.get(key) });
     });
     return doc;
   }
 }
 
-function totalClocks(doc: Y.Doc): number {
+const READER_WROTE: Refused = {
+  code: 'not-allowed',
+  reason: 'your roles in this project do not allow editing this document',
+};
+
+/** True when all it brings is there and all it deletes is deleted: a client that comes back sends every deletion it knows of. */
+function changesNothing(doc: Y.Doc, { clients, deletions }: UpdateSummary): boolean {
+  return clients.length === 0 && deletions.every((range) => isDeleted(doc, range));
+}
+
+function isDeleted(doc: Y.Doc, { client, from, to }: ClockRange): boolean {
+  const structs = doc.store.clients.get(client);
+  if (!structs) return false;
+  for (let i = Y.findIndexSS(structs, from); i < structs.length; i++) {
+    const struct = structs[i];
+    if (!struct || struct.id.clock >= to) return true;
+    if (!struct.deleted) return false;
+  }
+  return true;
+}
+
+function structsOf(doc: Y.Doc): number {
   let sum = 0;
   for (const structs of doc.store.clients.values()) sum += structs.length;
   return sum;

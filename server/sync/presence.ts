@@ -10,12 +10,15 @@ export interface Identity {
   readonly roles: readonly string[];
 }
 
+/** Longest state of one client, and most states read of one message. */
 const STATE_LIMIT = 2048;
+const MAX_STATES = 64;
 
 /** Presence of one document's connections. Each connection speaks for one client id, under its own identity. */
 export class PresenceBoard {
   private readonly awareness: Awareness;
   private readonly speaking = new Map<unknown, number>();
+  private readonly spoken = new Set<number>();
 
   constructor(doc: Y.Doc, broadcast: (states: Uint8Array) => void) {
     this.awareness = new Awareness(doc);
@@ -34,34 +37,47 @@ export class PresenceBoard {
     return ids.length > 0 ? encodeAwarenessUpdate(this.awareness, ids) : null;
   }
 
-  /** Takes a client's message; throws on a malformed one. Foreign client ids in it are ignored. */
-  take(connection: unknown, states: Uint8Array, identity: Identity): void {
+  /**
+   * Takes a client's message; throws on a malformed one. Foreign client ids in it are ignored. True when it said something
+   * new of the client's own: y-websocket also sends back whatever it hears of others.
+   */
+  take(connection: unknown, states: Uint8Array, identity: Identity): boolean {
     const d = decoding.createDecoder(states);
     const count = decoding.readVarUint(d);
-    for (let i = 0; i < Math.min(count, 64); i++) {
+    let spoke = false;
+    for (let i = 0; i < Math.min(count, MAX_STATES); i++) {
       const client = decoding.readVarUint(d);
       const clock = decoding.readVarUint(d);
       const text = decoding.readVarString(d);
-      if (this.mayspeak(connection, client, text)) this.apply({ client, clock, text }, identity, connection);
+      if (!this.maySpeak(connection, client, text)) continue;
+      spoke = true;
+      this.apply({ client, clock, text }, identity, connection);
     }
+    return spoke;
   }
 
   leave(connection: unknown): void {
     const client = this.speaking.get(connection);
+    if (client === undefined) return;
     this.speaking.delete(connection);
-    if (client !== undefined) removeAwarenessStates(this.awareness, [client], 'left');
+    this.spoken.delete(client);
+    removeAwarenessStates(this.awareness, [client], 'left');
+    // Its clock is of no more use: without this every visit would leave one behind.
+    this.awareness.meta.delete(client);
   }
 
   destroy(): void {
     this.awareness.destroy();
   }
 
-  private mayspeak(connection: unknown, client: number, text: string): boolean {
+  private maySpeak(connection: unknown, client: number, text: string): boolean {
     if (text.length > STATE_LIMIT) return false;
     const mine = this.speaking.get(connection);
     if (mine !== undefined) return mine === client;
-    if ([...this.speaking.values()].includes(client)) return false;
+    // The end of somebody else's presence, sent back to us, is no introduction.
+    if (this.spoken.has(client) || text === 'null') return false;
     this.speaking.set(connection, client);
+    this.spoken.add(client);
     return true;
   }
 

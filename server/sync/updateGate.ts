@@ -1,3 +1,5 @@
+import { ByteReader, malformed, Refusal, type RefusalKind } from './byteReader.ts';
+
 /**
  * Bounded pre-check of a Yjs update (format version 1) before anything of Yjs sees it. Yjs trusts counts on the wire and
  * allocates by them, so one small hostile frame can stall or kill the process: here every count is held against the bytes
@@ -5,18 +7,25 @@
  * values under keys of one root map, deletions, and collected garbage.
  */
 
+/** Clocks `from` to before `to` of one client. */
+export interface ClockRange {
+  readonly client: number;
+  readonly from: number;
+  readonly to: number;
+}
+
 /** What an update brings, as far as authority needs to know. */
 export interface UpdateSummary {
   /** Clients that gain clocks by this update. */
   readonly clients: readonly number[];
   readonly structs: number;
-  /** True when the update changes nothing. */
-  readonly empty: boolean;
+  /** What it deletes, in order per client and not overlapping; may be deleted already. */
+  readonly deletions: readonly ClockRange[];
 }
 
 export type GateResult =
   | { readonly ok: true; readonly summary: UpdateSummary }
-  | { readonly ok: false; readonly reason: string; readonly kind: 'malformed' | 'gap' | 'limit' };
+  | { readonly ok: false; readonly reason: string; readonly kind: RefusalKind };
 
 export interface GateOptions {
   /** Name of the only root type the document may hold. */
@@ -25,94 +34,18 @@ export interface GateOptions {
   readonly clockOf: (client: number) => number;
 }
 
-const LIMIT = { bytes: 256 * 1024, clock: 2 ** 31, length: 1_000_000, depth: 4, key: 200 } as const;
-
-class Refusal extends Error {
-  readonly kind: 'malformed' | 'gap' | 'limit';
-  constructor(kind: 'malformed' | 'gap' | 'limit', message: string) {
-    super(message);
-    this.kind = kind;
-  }
-}
-
-const malformed = (message: string): never => {
-  throw new Refusal('malformed', message);
-};
-
-/** Reads a byte string; every read checks that the bytes are there. */
-class Bytes {
-  private readonly data: Uint8Array;
-  private pos = 0;
-
-  constructor(data: Uint8Array) {
-    this.data = data;
-  }
-
-  left(): number {
-    return this.data.length - this.pos;
-  }
-
-  byte(): number {
-    const value = this.data[this.pos];
-    if (value === undefined) return malformed('expected more bytes, the update ends');
-    this.pos += 1;
-    return value;
-  }
-
-  skip(count: number): void {
-    if (count > this.left()) malformed(`expected ${count} more bytes, ${this.left()} are there`);
-    this.pos += count;
-  }
-
-  uint(): number {
-    let value = 0;
-    let scale = 1;
-    for (let i = 0; i < 8; i++) {
-      const b = this.byte();
-      value += (b & 127) * scale;
-      if (b < 128) return value;
-      scale *= 128;
-    }
-    return malformed('a number is longer than 8 bytes');
-  }
-
-  /** A count of things that take at least one byte each. */
-  count(): number {
-    const n = this.uint();
-    if (n > this.left()) malformed(`a count says ${n}, only ${this.left()} bytes follow`);
-    return n;
-  }
-
-  text(max: number): string {
-    const length = this.uint();
-    if (length > this.left()) malformed(`a text says ${length} bytes, only ${this.left()} follow`);
-    if (length > max) throw new Refusal('limit', `expected at most ${max} bytes of text, got ${length}`);
-    const start = this.pos;
-    this.pos += length;
-    return Buffer.from(this.data.buffer, this.data.byteOffset + start, length).toString('utf8');
-  }
-
-  signedSkip(): void {
-    let b = this.byte();
-    for (let i = 0; b > 127; i++) {
-      if (i > 7) malformed('a number is longer than 8 bytes');
-      b = this.byte();
-    }
-  }
-}
-
-interface Range {
-  readonly client: number;
-  readonly from: number;
-  readonly to: number;
-}
-interface Reference {
-  readonly client: number;
-  readonly clock: number;
-}
+const LIMIT = {
+  bytes: 256 * 1024,
+  clock: 2 ** 31,
+  length: 1_000_000,
+  structs: 20_000,
+  deletions: 20_000,
+  depth: 4,
+  key: 200,
+} as const;
 
 /** lib0's self-describing values, restricted to what a spec or markup value can be. */
-function checkAny(bytes: Bytes, depth: number): void {
+function checkAny(bytes: ByteReader, depth: number): void {
   if (depth > LIMIT.depth) throw new Refusal('limit', `expected values nested at most ${LIMIT.depth} deep`);
   const tag = bytes.byte();
   switch (tag) {
@@ -121,27 +54,15 @@ function checkAny(bytes: Bytes, depth: number): void {
     case 120:
       return;
     case 125:
-      bytes.signedSkip();
-      return;
+      return bytes.signedSkip();
     case 124:
-      bytes.skip(4);
-      return;
+      return bytes.skip(4);
     case 123:
-      bytes.skip(8);
-      return;
+      return bytes.skip(8);
     case 119:
-      bytes.text(LIMIT.bytes);
-      return;
-    case 118: {
-      const members = bytes.count();
-      for (let i = 0; i < members; i++) {
-        const key = bytes.text(LIMIT.key);
-        if (key === '__proto__' || key === 'constructor' || key === 'prototype')
-          malformed(`the key ${key} is not allowed`);
-        checkAny(bytes, depth + 1);
-      }
-      return;
-    }
+      return void bytes.skipText(LIMIT.bytes);
+    case 118:
+      return checkMembers(bytes, depth);
     case 117: {
       const members = bytes.count();
       for (let i = 0; i < members; i++) checkAny(bytes, depth + 1);
@@ -152,16 +73,28 @@ function checkAny(bytes: Bytes, depth: number): void {
   }
 }
 
+function checkMembers(bytes: ByteReader, depth: number): void {
+  const members = bytes.count();
+  for (let i = 0; i < members; i++) {
+    const key = bytes.text(LIMIT.key);
+    if (key === '__proto__' || key === 'constructor' || key === 'prototype') malformed(`the key ${key} is not allowed`);
+    checkAny(bytes, depth + 1);
+  }
+}
+
 class Checker {
-  readonly ranges: Range[] = [];
-  readonly references: Reference[] = [];
-  readonly deletions: Range[] = [];
+  /** Clocks each client reaches by this update. */
+  readonly ends = new Map<number, number>();
+  readonly deletions: ClockRange[] = [];
   structs = 0;
   private length = 0;
-  private readonly bytes: Bytes;
+  private readonly references: { readonly client: number; readonly clock: number }[] = [];
+  /** Items of several values. Only runs of overwritten values are merged into one, so all of it must be deleted too. */
+  private readonly runs: ClockRange[] = [];
+  private readonly bytes: ByteReader;
   private readonly options: GateOptions;
 
-  constructor(bytes: Bytes, options: GateOptions) {
+  constructor(bytes: ByteReader, options: GateOptions) {
     this.bytes = bytes;
     this.options = options;
   }
@@ -170,23 +103,26 @@ class Checker {
     const clients = this.bytes.count();
     for (let i = 0; i < clients; i++) this.client();
     const deleters = this.bytes.count();
-    for (let i = 0; i < deleters; i++) this.deletes();
+    const seen = new Set<number>();
+    for (let i = 0; i < deleters; i++) this.deletes(seen);
     if (this.bytes.left() > 0) malformed(`${this.bytes.left()} bytes follow after the end`);
     this.resolve();
+    this.coverRuns();
   }
 
   private client(): void {
     const structs = this.bytes.count();
+    if (structs === 0) malformed('a client brings nothing');
     const client = this.clientId();
     const from = this.bytes.uint();
     const known = this.options.clockOf(client);
     if (from > known)
       throw new Refusal('gap', `client ${client} starts at ${from}, the document has it up to ${known}`);
-    if (this.ranges.some((r) => r.client === client)) malformed(`client ${client} comes twice`);
+    if (this.ends.has(client)) malformed(`client ${client} comes twice`);
     let clock = from;
-    for (let i = 0; i < structs; i++) clock += this.struct();
+    for (let i = 0; i < structs; i++) clock = this.struct({ client, clock, known });
     if (clock > LIMIT.clock) throw new Refusal('limit', `expected clocks below ${LIMIT.clock}, got ${clock}`);
-    this.ranges.push({ client, from, to: clock });
+    this.ends.set(client, clock);
   }
 
   private clientId(): number {
@@ -195,29 +131,35 @@ class Checker {
     return client;
   }
 
-  private struct(): number {
+  private struct(at: { readonly client: number; readonly clock: number; readonly known: number }): number {
     this.structs += 1;
+    if (this.structs > LIMIT.structs)
+      throw new Refusal('limit', `expected at most ${LIMIT.structs} changes in one update`);
     const info = this.bytes.byte();
     const kind = info & 31;
-    const length = kind === 0 ? this.bytes.uint() : this.item(info, kind);
+    const length = kind === 0 ? this.bytes.uint() : this.item(info, kind, at);
     if (length < 1) malformed('a struct has no length');
     this.length += length;
-    if (this.length > LIMIT.length)
-      throw new Refusal('limit', `expected at most ${LIMIT.length} changes in one update`);
-    return length;
+    if (this.length > LIMIT.length) throw new Refusal('limit', `expected at most ${LIMIT.length} clocks in one update`);
+    const end = at.clock + length;
+    // Yjs would take the unknown half as it says, not as the known half is: replicas that differ for ever.
+    if (at.clock < at.known && end > at.known)
+      throw new Refusal('gap', `a change of client ${at.client} is known in part, up to ${at.known}`);
+    if (kind === 8 && length > 1) this.runs.push({ client: at.client, from: at.clock, to: end });
+    return end;
   }
 
-  private item(info: number, kind: number): number {
+  private item(info: number, kind: number, at: { readonly client: number; readonly clock: number }): number {
     const hasLeft = (info & 128) !== 0;
     const hasRight = (info & 64) !== 0;
-    if (hasLeft) this.reference();
-    if (hasRight) this.reference();
+    if (hasLeft) this.reference(at);
+    if (hasRight) this.reference(at);
     if (!hasLeft && !hasRight) {
       if (this.bytes.uint() !== 1) malformed('nested types are not used in our documents');
       const root = this.bytes.text(LIMIT.key);
       if (root !== this.options.root) malformed(`expected the root "${this.options.root}", got "${root}"`);
       if ((info & 32) === 0) malformed('expected a key, a list entry came');
-      this.bytes.text(LIMIT.key);
+      this.bytes.skipText(LIMIT.key);
     }
     return this.content(kind);
   }
@@ -230,23 +172,34 @@ class Checker {
     return values;
   }
 
-  private reference(): void {
-    this.references.push({ client: this.clientId(), clock: this.bytes.uint() });
+  private reference(at: { readonly client: number; readonly clock: number }): void {
+    const reference = { client: this.clientId(), clock: this.bytes.uint() };
+    if (reference.client === at.client && reference.clock >= at.clock)
+      malformed(`change ${at.client}:${at.clock} builds on its own future`);
+    this.references.push(reference);
   }
 
-  private deletes(): void {
+  private deletes(seen: Set<number>): void {
     const client = this.clientId();
+    if (seen.has(client)) malformed(`deletions of client ${client} come twice`);
+    seen.add(client);
     const ranges = this.bytes.count();
+    let last = 0;
     for (let i = 0; i < ranges; i++) {
       const from = this.bytes.uint();
-      this.deletions.push({ client, from, to: from + this.bytes.uint() });
+      const length = this.bytes.uint();
+      // Every writer sorts and merges them; overlapping ones would make Yjs walk the same changes again and again.
+      if (from < last || length < 1) malformed(`expected deletions in order from ${last}, got ${length} at ${from}`);
+      last = from + length;
+      this.deletions.push({ client, from, to: last });
     }
+    if (this.deletions.length > LIMIT.deletions)
+      throw new Refusal('limit', `expected at most ${LIMIT.deletions} deletions in one update`);
   }
 
   /** Everything pointed at must exist once this update is in: nothing may wait for a later one. */
   private resolve(): void {
-    const ends = new Map(this.ranges.map((r) => [r.client, r.to]));
-    const end = (client: number): number => Math.max(this.options.clockOf(client), ends.get(client) ?? 0);
+    const end = (client: number): number => Math.max(this.options.clockOf(client), this.ends.get(client) ?? 0);
     for (const r of this.references) {
       if (r.clock >= end(r.client))
         throw new Refusal('gap', `it builds on change ${r.client}:${r.clock}, which is not there`);
@@ -256,6 +209,20 @@ class Checker {
         throw new Refusal('gap', `it deletes ${d.client}:${d.from}..${d.to}, which is not all there`);
     }
   }
+
+  private coverRuns(): void {
+    const first = new Map<number, number>();
+    for (const [i, d] of this.deletions.entries()) if (!first.has(d.client)) first.set(d.client, i);
+    for (const run of this.runs) {
+      // Runs and deletions of a client both come in the order of their clocks: one walk over each.
+      let i = first.get(run.client) ?? this.deletions.length;
+      while (this.deletions[i]?.client === run.client && (this.deletions[i]?.to ?? 0) <= run.from) i += 1;
+      first.set(run.client, i);
+      const d = this.deletions[i];
+      if (d?.client !== run.client || d.from > run.from || d.to < run.to)
+        malformed(`change ${run.client}:${run.from} holds several values under one key`);
+    }
+  }
 }
 
 /** Holds an update against the bounds. Never throws; time and memory are proportional to its bytes. */
@@ -263,14 +230,13 @@ export function checkUpdate(update: Uint8Array, options: GateOptions): GateResul
   if (update.length > LIMIT.bytes) {
     return { ok: false, kind: 'limit', reason: `expected at most ${LIMIT.bytes} bytes, got ${update.length}` };
   }
-  const checker = new Checker(new Bytes(update), options);
+  const checker = new Checker(new ByteReader(update), options);
   try {
     checker.run();
   } catch (error) {
     if (error instanceof Refusal) return { ok: false, kind: error.kind, reason: error.message };
     throw error;
   }
-  const clients = checker.ranges.filter((r) => r.to > options.clockOf(r.client)).map((r) => r.client);
-  const empty = checker.ranges.length === 0 && checker.deletions.length === 0;
-  return { ok: true, summary: { clients, structs: checker.structs, empty } };
+  const clients = [...checker.ends].filter(([client, end]) => end > options.clockOf(client)).map(([client]) => client);
+  return { ok: true, summary: { clients, structs: checker.structs, deletions: checker.deletions } };
 }

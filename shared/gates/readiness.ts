@@ -1,4 +1,4 @@
-import type { Rule } from '../rules/define.ts';
+import { type Rule, verdictKey } from '../rules/define.ts';
 import { blocks, type Verdict } from '../rules/verdict.ts';
 import { type CoveredFacts, changedFacts, coveredFacts, type FactChange } from '../spec/covered.ts';
 import { digest } from '../spec/digest.ts';
@@ -43,7 +43,8 @@ export interface StaleSignature {
 export type GateState =
   /** This rule set has no checks for it yet; it cannot be signed. */
   | { readonly state: 'not-in-force' }
-  | { readonly state: 'open'; readonly blockers: readonly Blocker[] }
+  /** Shut. Signatures for exactly these facts may stand already, when what holds it is not a fact of its own (an earlier gate, a measurement under way). */
+  | { readonly state: 'open'; readonly current: readonly SignatureView[]; readonly blockers: readonly Blocker[] }
   | { readonly state: 'ready'; readonly current: readonly SignatureView[]; readonly awaiting: readonly Role[] }
   | { readonly state: 'signed'; readonly current: readonly SignatureView[] }
   | {
@@ -60,6 +61,7 @@ export interface GateView {
   readonly state: GateState;
 }
 
+/** What the state of a gate follows from: the spec, its verdicts and what has been signed. */
 export interface GateInputs {
   readonly spec: Spec;
   readonly verdicts: Iterable<Verdict>;
@@ -89,50 +91,59 @@ function openItems(gate: Gate, spec: Spec): readonly ChecklistItem[] {
   return gate.items.filter((item) => item.point === 'hold' && spec.ticks[`${gate.id}.${item.id}`]?.done !== true);
 }
 
+/** The nearest gates before this one that are in force: a gate without checks hands the demand on to those before it. */
+function gatesBefore(gate: Gate, earlier: ReadonlyMap<GateId, GateState>): readonly GateId[] {
+  const found = gate.after.flatMap((id) =>
+    earlier.get(id)?.state === 'not-in-force' ? gatesBefore(gateRow(id), earlier) : [id],
+  );
+  return [...new Set(found)];
+}
+
+/** A gate whose blocking rules found nothing to judge has not been checked, and is shut by each of them. */
+function unchecked(gate: Gate, inputs: GateInputs, judged: readonly Verdict[]): Blocker[] {
+  if (judged.some((verdict) => verdict.severity === 'block')) return [];
+  const mute = inputs.rules.filter((rule) => rule.gate === gate.id && rule.severity === 'block');
+  return mute.map((rule) => ({ kind: 'rule', verdict: verdictKey(rule.id, 'subjects'), status: 'unknown' }));
+}
+
 function blockersOf(gate: Gate, inputs: GateInputs, earlier: ReadonlyMap<GateId, GateState>): Blocker[] {
-  const out: Blocker[] = [];
-  for (const verdict of inputs.verdicts) {
-    if (verdict.gate !== gate.id || !blocks(verdict)) continue;
+  const judged = [...inputs.verdicts].filter((verdict) => verdict.gate === gate.id);
+  const out = unchecked(gate, inputs, judged);
+  for (const verdict of judged.filter(blocks)) {
     out.push({ kind: 'rule', verdict: verdict.key, status: verdict.status === 'fail' ? 'fail' : 'unknown' });
   }
   for (const item of openItems(gate, inputs.spec)) out.push({ kind: 'item', item: item.id, text: item.text });
-  for (const id of gate.after) {
-    const state = earlier.get(id)?.state;
-    if (state !== 'signed' && state !== 'not-in-force') out.push({ kind: 'gate', gate: id });
+  for (const id of gatesBefore(gate, earlier)) {
+    if (earlier.get(id)?.state !== 'signed') out.push({ kind: 'gate', gate: id });
   }
   return out;
 }
 
-function latestPerRole(signatures: readonly Signature[]): readonly Signature[] {
+/** The last word of each role the gate asks for. */
+function latestPerRole(gate: Gate, signatures: readonly Signature[]): readonly Signature[] {
   const byRole = new Map<Role, Signature>();
-  for (const s of signatures) byRole.set(s.role, s);
+  for (const s of signatures) if (s.gate === gate.id && gate.signs.includes(s.role)) byRole.set(s.role, s);
   return [...byRole.values()];
+}
+
+/** One person counts for one role of a gate, whatever the record holds. */
+function byDifferentAccounts(signatures: readonly Signature[]): readonly Signature[] {
+  return signatures.filter((s, i) => signatures.findIndex((other) => other.account === s.account) === i);
 }
 
 function stateOf(gate: Gate, inputs: GateInputs, earlier: ReadonlyMap<GateId, GateState>): GateView {
   const facts = gateFacts(gate.id, inputs.spec, inputs.rules);
   const now = gateDigest(gate.id, facts, inputs.ruleSet);
-  if (!inputs.rules.some((r) => r.gate === gate.id))
-    return { gate: gate.id, digest: now, state: { state: 'not-in-force' } };
+  const as = (state: GateState): GateView => ({ gate: gate.id, digest: now, state });
+  if (!inputs.rules.some((r) => r.gate === gate.id)) return as({ state: 'not-in-force' });
   const blockers = blockersOf(gate, inputs, earlier);
-  const signatures = latestPerRole(inputs.signatures.filter((s) => s.gate === gate.id));
-  const current = signatures.filter((s) => s.digest === now);
-  const stale = signatures.filter((s) => s.digest !== now);
-  if (stale.length > 0) {
-    const moved = stale.map((signature) => staleBecause(signature, facts, inputs.ruleSet));
-    return {
-      gate: gate.id,
-      digest: now,
-      state: { state: 'stale', stale: moved, current: current.map(view), blockers },
-    };
-  }
-  if (blockers.length > 0) return { gate: gate.id, digest: now, state: { state: 'open', blockers } };
+  const signatures = latestPerRole(gate, inputs.signatures);
+  const current = byDifferentAccounts(signatures.filter((s) => s.digest === now)).map(view);
+  const stale = signatures.filter((s) => s.digest !== now).map((s) => staleBecause(s, facts, inputs.ruleSet));
+  if (stale.length > 0) return as({ state: 'stale', stale, current, blockers });
+  if (blockers.length > 0) return as({ state: 'open', current, blockers });
   const awaiting = gate.signs.filter((role) => !current.some((s) => s.role === role));
-  const state: GateState =
-    awaiting.length === 0
-      ? { state: 'signed', current: current.map(view) }
-      : { state: 'ready', current: current.map(view), awaiting };
-  return { gate: gate.id, digest: now, state };
+  return as(awaiting.length === 0 ? { state: 'signed', current } : { state: 'ready', current, awaiting });
 }
 
 function view({ facts: _, ...shown }: Signature): SignatureView {
@@ -195,7 +206,7 @@ export function maySign(
   if (current.some((s) => s.role === wish.role))
     return no('already-signed', `the ${wish.role} has already signed these facts`);
   if (current.some((s) => s.account === wish.account)) {
-    return no('same-person', 'this gate needs two people: another account has to sign in the other role');
+    return no('same-person', 'each role of this gate needs its own person: another account has to sign in this one');
   }
   return { ok: true };
 }

@@ -20,15 +20,18 @@ export interface ThreadEntry {
   readonly anchor: Anchor;
   readonly n: number;
 }
+/** One comment as stored; `by` is the account id the server checked against the connection. */
 export interface CommentEntry {
   readonly by: string;
   readonly text: string;
 }
+/** Whether a thread still wants an answer, and who said so last. */
 export interface StateEntry {
   readonly by: string;
   readonly state: 'open' | 'resolved';
 }
 
+/** A comment as shown. */
 export interface MarkupComment extends CommentEntry {
   readonly id: string;
 }
@@ -40,6 +43,7 @@ export interface Thread extends ThreadEntry {
   readonly resolvedBy: string | null;
 }
 
+/** Characters in a comment at most. */
 export const COMMENT_LIMIT = 4000;
 const KEY = /^t\.([a-z0-9]{1,40})(?:\.(state)|\.c\.([a-z0-9]{1,40}))?$/;
 

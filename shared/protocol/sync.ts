@@ -5,6 +5,7 @@ export const MESSAGE_KEPT = 80;
 /** Server to client: a change was not taken. One string of JSON: {@link NotTaken}. The socket closes after it. */
 export const MESSAGE_NOT_TAKEN = 81;
 
+/** Why the server did not take an update: a code of the error table and a sentence. */
 export interface NotTaken {
   readonly code: string;
   readonly reason: string;
@@ -12,6 +13,7 @@ export interface NotTaken {
 
 /** The two documents of a project: the spec with its checklists, and the markups. */
 export const documents = ['spec', 'markup'] as const;
+/** Name of one of a project's documents. */
 export type DocumentName = (typeof documents)[number];
 
 /** Type guard for a document name from outside. */
@@ -19,8 +21,10 @@ export function isDocumentName(name: string): name is DocumentName {
   return documents.some((d) => d === name);
 }
 
-/** Close code when the client should reload its state and try again. */
-export const CLOSE_RESYNC = 4409;
+/** Close code when the client should connect again and send what it has. 45xx, because y-websocket takes 44xx as final. */
+export const CLOSE_RESYNC = 4509;
+/** Close code when the client sent too much at once; it may come back. */
+export const CLOSE_TOO_MANY = 4529;
 /** Close code when the client may not do what it tried. */
 export const CLOSE_FORBIDDEN = 4403;
 

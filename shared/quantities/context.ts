@@ -41,10 +41,16 @@ export class MemoStore {
     return value;
   };
 
-  /** Forgets what no evaluation since the last sweep asked for. Only call after a full evaluation. */
-  sweep(): void {
-    for (const key of this.slots.keys()) if (!this.used.has(key)) this.slots.delete(key);
+  /** Forgets what this run does not ask for. The run must ask for everything there is, as a full evaluation does. */
+  sweep(run: () => void): void {
     this.used = new Set();
+    run();
+    for (const key of this.slots.keys()) if (!this.used.has(key)) this.slots.delete(key);
+  }
+
+  /** Number of values kept. */
+  get size(): number {
+    return this.slots.size;
   }
 }
 

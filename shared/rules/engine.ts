@@ -10,6 +10,7 @@ export interface Delta {
   readonly cleared: readonly string[];
 }
 
+/** Holds verdicts on one spec and follows its changes. */
 export interface Engine {
   /** Evaluates what reads a branch that changed since the last call. */
   evaluate(spec: Spec): Delta;
@@ -18,8 +19,11 @@ export interface Engine {
   verdicts(): ReadonlyMap<string, Verdict>;
   /** Number of single evaluations made so far. */
   evaluations(): number;
+  /** Number of values derived and kept between evaluations; it does not grow with subjects that are gone. */
+  kept(): number;
 }
 
+/** What an engine is made of. */
 export interface EngineOptions {
   readonly rules: readonly Rule[];
   readonly measured: Measurements;
@@ -34,7 +38,7 @@ function readsChanged(rule: Rule, before: Spec | null, now: Spec): boolean {
 class IncrementalEngine implements Engine {
   private readonly options: EngineOptions;
   private readonly memo = new MemoStore();
-  private readonly kept = new Map<string, ReadonlyMap<string, Kept>>();
+  private readonly judged = new Map<string, ReadonlyMap<string, Kept>>();
   private readonly current = new Map<string, Verdict>();
   private spec: Spec | null = null;
   private count = 0;
@@ -61,22 +65,29 @@ class IncrementalEngine implements Engine {
     return this.count;
   }
 
+  kept(): number {
+    return this.memo.size;
+  }
+
   private run(spec: Spec, wanted: (rule: Rule) => boolean): Delta {
     const context: FactContext = { spec, measured: this.options.measured, memo: this.memo.memo };
     const changed: Verdict[] = [];
     const cleared: string[] = [];
-    for (const rule of this.options.rules) {
-      if (wanted(rule)) this.runRule(rule, context, { changed, cleared });
-    }
+    const runAll = (which: (rule: Rule) => boolean): void => {
+      for (const rule of this.options.rules) if (which(rule)) this.runRule(rule, context, { changed, cleared });
+    };
+    runAll(wanted);
+    // A subject went, so values kept for it are not asked for again. Nothing is judged anew: every rule finds its inputs unmoved.
+    if (cleared.length > 0) this.memo.sweep(() => runAll(() => true));
     return { changed, cleared };
   }
 
   private runRule(rule: Rule, context: FactContext, into: { changed: Verdict[]; cleared: string[] }): void {
-    const before = this.kept.get(rule.id) ?? new Map<string, Kept>();
+    const before = this.judged.get(rule.id) ?? new Map<string, Kept>();
     const now = rule.run(context, before, () => {
       this.count += 1;
     });
-    this.kept.set(rule.id, now);
+    this.judged.set(rule.id, now);
     for (const [key, { verdict }] of now) {
       if (before.get(key)?.verdict === verdict) continue;
       this.current.set(key, verdict);

@@ -157,7 +157,12 @@ describe('replaceAll', () => {
   });
 
   it('does not trip over garbage in the document', () => {
-    const { doc, map } = bench({ 'tube.wall': 10n, 'tube.alloy': new Y.Map(), 'head.temperature': Number.NaN, 'bay.x': null });
+    const { doc, map } = bench({
+      'tube.wall': 10n,
+      'tube.alloy': new Y.Map(),
+      'head.temperature': Number.NaN,
+      'bay.x': null,
+    });
     const content = new Map<string, unknown>([
       ['tube.wall', 0.002],
       ['tube.alloy', '625'],

@@ -18,7 +18,8 @@ const entries: Readonly<Record<string, unknown>> = {
   'ticks.design.noted': { done: false, note: 'later', by: 'ann' },
   'ticks.design-review.x': { done: true, note: '', by: 'ann' },
 };
-const specOf = (more: Readonly<Record<string, unknown>> = {}) => readSpec(new Map(Object.entries({ ...entries, ...more })));
+const specOf = (more: Readonly<Record<string, unknown>> = {}) =>
+  readSpec(new Map(Object.entries({ ...entries, ...more })));
 const facts = (more: Readonly<Record<string, unknown>> = {}): CoveredFacts =>
   coveredFacts(specOf(more), ['tube', 'runners'], 'design');
 

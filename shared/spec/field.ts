@@ -37,6 +37,7 @@ export interface SequenceField extends Common {
   readonly max: number;
   readonly maxLength: number;
 }
+/** A row of the field table. */
 export type Field = QuantityField | IntegerField | ChoiceField | TextField | SequenceField;
 
 /** The value a field holds when it is present and valid. */
@@ -53,6 +54,7 @@ export type ValueOf<F> =
             ? readonly number[]
             : never;
 
+/** Fields of one branch, by key. */
 export type FieldGroup = Readonly<Record<string, Field>>;
 /** The values of a group; an empty or invalid field reads as undefined. */
 export type GroupValues<G extends FieldGroup> = { readonly [K in keyof G]: ValueOf<G[K]> | undefined };

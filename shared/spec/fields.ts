@@ -23,6 +23,7 @@ export const heatClassOptions = [
   'composite-panel',
 ] as const;
 
+/** Branches that exist once in a spec, with their fields. Bounds are SI and say what can be typed, not what is wise. */
 export const groups = {
   project: {
     title: text('Job title', 120, 'What is being built, in one line.'),
@@ -105,7 +106,7 @@ export const groups = {
       'ratio',
       'Dynamic factor',
       [1, 30],
-      'Peak load in units of gravity; 5 to 10 is common practice.',
+      'Peak load of jolts in units of gravity, on top of the steady 1 g; 5 to 10 is common practice.',
     ),
     unsupportedShare: quantity('share', 'Share carried by the header', [0, 1], 'What braces and pipes do not carry.'),
     sharingRunners: integer('Runners sharing the load', [1, 16], 'How many runner roots carry it together.'),
@@ -126,6 +127,7 @@ export const groups = {
   },
 } as const satisfies Readonly<Record<string, FieldGroup>>;
 
+/** Branches with any number of rows, with the fields of a row. */
 export const collections = {
   runners: {
     name: text('Runner', 40, 'Shown on screens and sheets.'),
@@ -173,6 +175,7 @@ export const nodeFields = {
   radius: quantity('length', 'Bend radius', [0, 1], 'Centreline radius at this corner; the end nodes need none.'),
 } as const satisfies FieldGroup;
 
+/** Headings of the branches as shown. */
 export const groupTitles: Readonly<Record<keyof typeof groups | keyof typeof collections, string>> = {
   project: 'Job',
   engine: 'Engine',

@@ -12,6 +12,7 @@ import { checkStored, describeValue } from './validate.ts';
  * Quantities are text with a unit (`"44.45 mm"`), or plain numbers in SI; a field that is left out is empty. Checklist ticks stay in the project: they are not a description of the header.
  */
 export const SPEC_FORMAT = 'slipjoint-spec';
+/** Version of the spec file written here; another is refused by name. */
 export const SPEC_VERSION = 1;
 
 /** One thing wrong with a file, at a path a person can find. */

@@ -11,6 +11,7 @@ export const gateIds = [
   'install',
 ] as const;
 
+/** Id of a gate. */
 export type GateId = (typeof gateIds)[number];
 
 /** Type guard for a gate id from outside. */

@@ -58,7 +58,11 @@ describe('parsePath', () => {
 
   it('guards know their own keys only', () => {
     expect([isGroupKey('tube'), isGroupKey('runners'), isGroupKey('valueOf')]).toEqual([true, false, false]);
-    expect([isCollectionKey('runners'), isCollectionKey('tube'), isCollectionKey('valueOf')]).toEqual([true, false, false]);
+    expect([isCollectionKey('runners'), isCollectionKey('tube'), isCollectionKey('valueOf')]).toEqual([
+      true,
+      false,
+      false,
+    ]);
     expect([isGateId('weld'), isGateId('Weld'), isGateId('toString')]).toEqual([true, false, false]);
     expect([isId('a'), isId('0-x'), isId(''), isId('a.b')]).toEqual([true, true, false, false]);
   });

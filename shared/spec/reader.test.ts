@@ -116,13 +116,25 @@ describe('reading', () => {
 
   it('ticks are read when they have the shape of one', () => {
     const tick = { done: true, note: 'n', by: 'ann' };
-    const spec = read({ 'ticks.design.a': { ...tick, more: 1 }, 'ticks.design.b': { done: 1 }, 'ticks.design.c.d': tick });
+    const spec = read({
+      'ticks.design.a': { ...tick, more: 1 },
+      'ticks.design.b': { done: 1 },
+      'ticks.design.c.d': tick,
+    });
     expect(spec.ticks).toEqual({ 'design.a': tick });
   });
 
   it('everything handed out is frozen', () => {
     const spec = read(small);
-    const frozen = [spec, spec.tube, spec.runners, spec.runners[0], spec.runners[0]?.nodes, spec.ticks, spec.ticks['design.a']];
+    const frozen = [
+      spec,
+      spec.tube,
+      spec.runners,
+      spec.runners[0],
+      spec.runners[0]?.nodes,
+      spec.ticks,
+      spec.ticks['design.a'],
+    ];
     for (const part of frozen) expect(Object.isFrozen(part)).toBe(true);
   });
 });
@@ -269,7 +281,8 @@ class Editor {
       if (field) map.set(`${prefix}.${key}`, this.value(field));
     } else if (dice < 0.6) map.set(this.rows().prefix, Math.floor(this.random() * 3));
     else if (dice < 0.7) map.set(this.path(), this.pick(garbage()));
-    else if (dice < 0.78) map.set(this.pick(['x', 'tube.x', 'runners', 'runners.e1.nodes', 'ticks.a', '']), this.pick(garbage()));
+    else if (dice < 0.78)
+      map.set(this.pick(['x', 'tube.x', 'runners', 'runners.e1.nodes', 'ticks.a', '']), this.pick(garbage()));
     else if (dice < 0.86)
       map.set(`ticks.design.t${Math.floor(this.random() * 3)}`, { done: this.random() < 0.5, note: '', by: 'ann' });
     else {
@@ -292,7 +305,8 @@ function keepsEqualParts(before: Spec, after: Spec): string | null {
     ...spec.runners.flatMap((r) => r.nodes.map((n) => [`${r.id}.nodes.${n.id}`, n] as const)),
   ];
   const olds = new Map<string, unknown>(rows(before));
-  for (const [path, row] of rows(after)) if (isDeepStrictEqual(olds.get(path), row) && olds.get(path) !== row) return path;
+  for (const [path, row] of rows(after))
+    if (isDeepStrictEqual(olds.get(path), row) && olds.get(path) !== row) return path;
   return null;
 }
 

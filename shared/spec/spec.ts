@@ -1,7 +1,9 @@
 import type { GroupValues } from './field.ts';
 import type { collections, groups, nodeFields } from './fields.ts';
 
+/** Name of a branch that exists once. */
 export type GroupKey = keyof typeof groups;
+/** Name of a branch with rows. */
 export type CollectionKey = keyof typeof collections;
 
 /** A row of a collection: its id is stable, its order decides where it is shown. */
@@ -12,9 +14,13 @@ export type Element<K extends CollectionKey> = GroupValues<(typeof collections)[
 /** One corner of a runner's centreline. */
 export type RunnerNode = GroupValues<typeof nodeFields> & { readonly id: string; readonly order: number };
 export type Runner = Element<'runners'> & { readonly nodes: readonly RunnerNode[] };
+/** A named thing in the scan with a heat class. */
 export type BayComponent = Element<'components'>;
+/** A hole of the head flange. */
 export type StudHole = Element<'holes'>;
+/** A weld between two pieces. */
 export type Joint = Element<'joints'>;
+/** A space filled with shielding gas before and while welding. */
 export type PurgeVolume = Element<'purges'>;
 
 /** One ticked checklist item. `by` is the account id the server checked against the connection. */

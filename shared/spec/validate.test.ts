@@ -12,8 +12,8 @@ const count = integer('Cylinders', [1, 16], 'h');
 const firing = sequence('Firing order', [1, 16], 4, 'h');
 const { alloy } = groups.tube;
 const name = text('Name', 5, 'h');
-const allFields: readonly Field[] = [...Object.values(groups), ...Object.values(collections), nodeFields].flatMap((rows) =>
-  Object.values(rows),
+const allFields: readonly Field[] = [...Object.values(groups), ...Object.values(collections), nodeFields].flatMap(
+  (rows) => Object.values(rows),
 );
 
 describe('checkStored', () => {

@@ -9,6 +9,7 @@ export interface TypedNumber {
   readonly si: number;
   readonly as: string;
 }
+/** What a spec entry may hold. */
 export type StoredValue = number | string | TypedNumber | Tick;
 
 /** Result of reading a text or a stored value against a field row. */

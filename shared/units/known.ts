@@ -19,14 +19,17 @@ export type Why =
   /** A rule broke: a bug of ours, logged as an alarm. */
   | { readonly reason: 'fault'; readonly detail: string };
 
+/** A fact that is there. */
 export interface KnownValue<T> {
   readonly known: true;
   readonly value: T;
 }
+/** A fact that is not there, with the reason. Never a pass. */
 export interface UnknownValue {
   readonly known: false;
   readonly why: Why;
 }
+/** A fact or why there is none. */
 export type Known<T> = KnownValue<T> | UnknownValue;
 
 /** Wraps a value. */
@@ -68,8 +71,13 @@ function allKnown<I extends Inputs>(inputs: I): Values<I> {
     const v = inputs[k];
     if (v?.known) out[k] = v.value;
   }
-  return out as Values<I>;
+  const values: unknown = out;
+  assertFilled<I>(values);
+  return values;
 }
+
+/** Only called once every key of the inputs was found known and its value put in. */
+function assertFilled<I extends Inputs>(_values: unknown): asserts _values is Values<I> {}
 
 /** Computes `make` from inputs that are all known, else hands the reason on. */
 export function derive<I extends Inputs, T>(inputs: I, make: (values: Values<I>) => T | Known<T>): Known<T> {

@@ -22,6 +22,7 @@ export interface QuantityRow {
 const INCH = 0.0254;
 const PSI = 6894.757293168361;
 
+/** The table. Factors are exact by definition (inch 25.4 mm, pound 0.45359237 kg, standard gravity 9.80665 m/s2) or follow from those. */
 export const quantities = {
   length: {
     name: 'length',
@@ -229,7 +230,7 @@ export const quantities = {
   sectionModulus: {
     name: 'section modulus',
     units: [
-      { symbol: 'm3', factor: 1, decimals: 9, also: ['m³'] },
+      { symbol: 'm3', factor: 1, decimals: 8, also: ['m³'] },
       { symbol: 'mm3', factor: 1e-9, decimals: 1, also: ['mm³'] },
       { symbol: 'in3', factor: INCH ** 3, decimals: 4, also: ['in³'] },
     ],

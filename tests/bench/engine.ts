@@ -51,6 +51,7 @@ function store() {
         onTube: [0, 0, 0],
         s: 0.2,
         points: 1000,
+        cover: 0,
       } as const);
       results.set(key, made);
       return made;

@@ -24,7 +24,7 @@ async function refusedText(person: Person): Promise<void> {
 }
 
 async function bendThatDoesNotFit(person: Person): Promise<void> {
-  await type(person.page, 'runners.r3.nodes.n2.radius', '400 mm');
+  await type(person.page, 'runners.r3.nodes.n2.radius', '900 mm');
   const text = await problemAt(person, 'runners.r3.nodes.n2.radius');
   assert.match(text, /the bend needs .* mm of straight beside it, only .* mm is there/);
   await person.shot('21-bend');

@@ -74,7 +74,7 @@ export async function signIn(person: Person, server: DemoServer, login: string):
 
 /** Resolves when the job shows verdicts and nothing is being checked. */
 export async function jobReady(page: Page): Promise<void> {
-  await page.waitForSelector('.job [data-verdict]');
+  await page.waitForSelector('.job [data-verdict]', { state: 'attached' });
   await page.waitForFunction(() => document.querySelector('[data-count=pending]')?.textContent?.trim().startsWith('0'));
 }
 

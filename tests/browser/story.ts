@@ -111,7 +111,7 @@ async function dragged({ lead, designer }: Cast): Promise<void> {
   const { page } = designer;
   const key = 'bay-clearance/r1~steering-shaft';
   await verdict(page, key, 'fail');
-  await page.getByRole('button', { name: 'side' }).click();
+  await page.getByRole('button', { name: 'side', exact: true }).click();
   await page.locator('details.element:has-text("Runner 1") > summary').first().click();
   await page.waitForFunction(() => (window.slipjointHandles?.() ?? []).length > 0);
   const places = await page.evaluate(() => window.slipjointHandles?.() ?? []);
@@ -194,7 +194,7 @@ async function signed({ lead, designer }: Cast, server: DemoServer): Promise<voi
 }
 
 async function removeComponent({ page }: Person, name: string): Promise<void> {
-  const button = page.getByRole('button', { name: `Remove ${name}` });
+  const button = page.locator('button', { hasText: `Remove ${name}` });
   await reveal(button);
   await button.click();
   await button.waitFor({ state: 'detached' });

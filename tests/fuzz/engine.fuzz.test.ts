@@ -43,7 +43,15 @@ class Bench {
   };
 
   arrive(key: string, gap: number): void {
-    const result: ClearanceResult = { gap, point: [0, 0, 0], foot: [0, 0, 0], onTube: [0, 0, 0], s: 0.2, points: 10, cover: 0 };
+    const result: ClearanceResult = {
+      gap,
+      point: [0, 0, 0],
+      foot: [0, 0, 0],
+      onTube: [0, 0, 0],
+      s: 0.2,
+      points: 10,
+      cover: 0,
+    };
     this.results.set(key, known(result));
   }
 }

@@ -101,5 +101,14 @@ describe('the import law', () => {
 it('reads every way a module can be named', () => {
   const source = `import a from 'one'; import type { b } from 'two'; export * from 'three'; export { c } from 'four';
 import 'five'; const d = () => import('six'); type E = import('seven').E; let f: typeof import('eight');`;
-  expect([...importsOf(source, { tsx: false })].sort()).toEqual(['eight', 'five', 'four', 'one', 'seven', 'six', 'three', 'two']);
+  expect([...importsOf(source, { tsx: false })].sort()).toEqual([
+    'eight',
+    'five',
+    'four',
+    'one',
+    'seven',
+    'six',
+    'three',
+    'two',
+  ]);
 });

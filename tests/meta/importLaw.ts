@@ -38,7 +38,12 @@ export async function hold(base: string, folders: readonly string[]): Promise<He
   const mirror = mkdtempSync(join(tmpdir(), 'slipjoint-law-'));
   try {
     mirrorImports(base, folders, mirror);
-    const { output } = await cruise([...folders], { ...options, baseDir: mirror, ruleSet: { forbidden }, validate: true });
+    const { output } = await cruise([...folders], {
+      ...options,
+      baseDir: mirror,
+      ruleSet: { forbidden },
+      validate: true,
+    });
     if (typeof output === 'string') throw new Error(output);
     return result(output);
   } finally {

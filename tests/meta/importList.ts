@@ -28,7 +28,11 @@ const importIn = (node: object): string | undefined => {
 };
 
 const text = (literal: unknown): string | undefined =>
-  typeof literal === 'object' && literal !== null && 'type' in literal && literal.type === 'StringLiteral' && 'value' in literal
+  typeof literal === 'object' &&
+  literal !== null &&
+  'type' in literal &&
+  literal.type === 'StringLiteral' &&
+  'value' in literal
     ? String(literal.value)
     : undefined;
 

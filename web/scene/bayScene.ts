@@ -12,6 +12,7 @@ import {
 } from 'three';
 import { OrbitControls } from 'three/addons/controls/OrbitControls.js';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
+import { FlangeLayer, type FlangeView } from './flange.ts';
 import { type DragEvents, HandleLayer, type HandleView } from './handles.ts';
 import { HeaderLayer, type RunnerView } from './header.ts';
 import { LabelLayer, type LabelView } from './labels.ts';
@@ -22,6 +23,7 @@ import { ScanLayer, type ScanPointsView } from './scan.ts';
 /** Everything the scene shows; it computes no verdict. */
 export interface BayView {
   readonly runners: readonly RunnerView[];
+  readonly flange: FlangeView | null;
   readonly components: readonly ScanPointsView[];
   readonly handles: readonly HandleView[];
   readonly leaders: readonly LeaderView[];
@@ -55,6 +57,7 @@ export class BayScene {
   private readonly camera = new PerspectiveCamera(38, 1, 0.01, 50);
   private readonly controls: OrbitControls;
   private readonly header = new HeaderLayer(this.scene);
+  private readonly flange = new FlangeLayer(this.scene);
   private readonly scan = new ScanLayer(this.scene);
   private readonly handles = new HandleLayer(this.scene);
   private readonly leaders = new LeaderLayer(this.scene);
@@ -90,6 +93,7 @@ export class BayScene {
   update(view: BayView): void {
     this.view = view;
     this.header.update(view.runners, this.palette);
+    this.flange.update(view.flange, this.palette);
     this.scan.update(view.components, this.palette);
     if (!this.handles.dragging()) this.handles.update(view.handles, this.palette);
     this.leaders.update(view.leaders, this.palette);
@@ -146,7 +150,7 @@ export class BayScene {
   dispose(): void {
     this.observer.disconnect();
     this.controls.dispose();
-    for (const layer of [this.header, this.scan, this.handles, this.leaders]) layer.dispose();
+    for (const layer of [this.header, this.flange, this.scan, this.handles, this.leaders]) layer.dispose();
     this.labels.dispose();
     this.renderer.dispose();
   }

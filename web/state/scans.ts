@@ -5,7 +5,7 @@ import type { Feed } from '../sync/feed.ts';
 import { createStore, type Store } from './store.ts';
 
 /** Points drawn per component: enough to recognise it, few enough for a shop tablet. */
-const SHOWN_POINTS = 40_000;
+const SHOWN_POINTS = 25_000;
 
 /** The project's uploaded scans, and the points to show for each. */
 export interface ScanShelf {

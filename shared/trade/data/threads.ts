@@ -1,12 +1,3 @@
-import type { Source } from '../source.ts';
-
-/** Where sizes and stress areas come from. */
-export const threadSource: Source = {
-  document: 'ISO 724 (sizes), ISO 898-1 (nominal stress areas)',
-  trust: 'excerpt',
-  note: 'stress areas of the coarse threads read in an excerpt; those of the fine threads from memory and within 0.2 % of the formula',
-};
-
 /** Threads of the stud table. */
 export const threadKeys = ['M6', 'M7', 'M8', 'M8x1', 'M10', 'M10x1', 'M10x1.25', 'M12', 'M12x1.25', 'M12x1.5'] as const;
 /** Key of a row of {@link threads}. */
@@ -22,7 +13,10 @@ export interface Thread {
   readonly trust: 'excerpt' | 'memory';
 }
 
-/** Threads by designation. */
+/**
+ * Threads by designation. Source: ISO 724 (sizes), ISO 898-1 (nominal stress areas): the coarse threads read in an excerpt, the fine ones
+ * from memory and within 0.2 % of the formula.
+ */
 export const threads: Readonly<Record<ThreadKey, Thread>> = {
   M6: { diameter: 6e-3, pitch: 1e-3, stressArea: 20.1e-6, trust: 'excerpt' },
   M7: { diameter: 7e-3, pitch: 1e-3, stressArea: 28.9e-6, trust: 'excerpt' },

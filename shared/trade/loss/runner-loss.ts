@@ -1,5 +1,4 @@
 import { derive, type Known, known, unknown } from '../../units/known.ts';
-import type { Source } from '../source.ts';
 import { bendLoss } from './bend-loss.ts';
 import { bendReynoldsCorrection } from './bend-reynolds-correction.ts';
 import { frictionFactor } from './friction-factor.ts';
@@ -35,16 +34,10 @@ export interface RunnerLoss {
   readonly bends: number;
 }
 
-/** Where the summed loss comes from and what it leaves out. */
-export const runnerLossSource: Source = {
-  document: 'Darcy friction plus Miller bend losses, K = K_b C_Re C_f summed over the bends',
-  trust: 'own',
-  note: 'steady mean flow; bends closer than 5 to 10 diameters interact, so S-shapes may lose more than the sum',
-};
-
 /**
  * Pressure lost between port and collector at steady mean flow, Pa. Turbulent flow only: bends need Re 1e4 to 1e6.
- * Any part outside its validity makes the whole unknown. Source: {@link runnerLossSource}.
+ * Any part outside its validity makes the whole unknown. Source: Darcy friction plus Miller bend losses, K = K_b C_Re C_f summed over
+ * the bends (own composition). Bends closer than 5 to 10 diameters interact, so S-shapes may lose more than the sum.
  */
 export function runnerLoss(flow: BoreFlow, straights: readonly Straight[], bends: readonly Bend[]): Known<RunnerLoss> {
   const { density, velocity, bore, viscosity } = flow;

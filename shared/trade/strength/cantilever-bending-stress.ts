@@ -11,7 +11,11 @@ export const cantileverBendingStress = defineFormula({
     dynamicFactor: { quantity: 'ratio', range: [0, 50], help: 'g, peak load in units of gravity' },
     mass: { quantity: 'mass', range: [0, 200], help: 'M, overhung mass' },
     arm: { quantity: 'length', range: [0, 2], help: 'L, root to centre of gravity' },
-    sectionModulus: { quantity: 'sectionModulus', range: [1e-9, 1e-3], help: 'Z, section modulus of the loaded section' },
+    sectionModulus: {
+      quantity: 'sectionModulus',
+      range: [1e-9, 1e-3],
+      help: 'Z, section modulus of the loaded section',
+    },
     unsupportedShare: {
       quantity: 'share',
       range: [0, 1],

@@ -6,6 +6,7 @@ import type { Verdict } from '../../../shared/rules/verdict.ts';
 import type { Runner, Spec } from '../../../shared/spec/spec.ts';
 import { formatSi } from '../../../shared/units/format.ts';
 import type { BayView } from '../../scene/bayScene.ts';
+import type { FlangeView } from '../../scene/flange.ts';
 import type { HandleView } from '../../scene/handles.ts';
 import type { RunnerView } from '../../scene/header.ts';
 import type { LabelView } from '../../scene/labels.ts';
@@ -112,7 +113,8 @@ function leaderViews({ verdicts, focus, hidden }: BayInputs): {
     if (!chosen && verdict.subject.id.split('~').some((id) => hidden.has(id))) continue;
     const { at, to } = verdict.witness;
     leaders.push({ id: verdict.key, from: at, to, outside: verdict.status === 'fail' });
-    const text = `${formatSi('length', verdict.measured)} of ${formatSi('length', verdict.limit.kind === 'range' ? verdict.limit.low : verdict.limit.value)}`;
+    const needed = verdict.limit.kind === 'range' ? verdict.limit.low : verdict.limit.value;
+    const text = `${formatSi('length', verdict.measured)}, needs ${formatSi('length', needed)}`;
     labels.push({
       id: `v:${verdict.key}`,
       at: to,
@@ -122,6 +124,17 @@ function leaderViews({ verdicts, focus, hidden }: BayInputs): {
     });
   }
   return { leaders, labels };
+}
+
+function flangeView(spec: Spec): FlangeView | null {
+  const { thickness, holeDiameter } = spec.flange;
+  const { outsideDiameter, wall } = spec.tube;
+  if (thickness === undefined || holeDiameter === undefined || outsideDiameter === undefined || wall === undefined)
+    return null;
+  const place = ({ x, z }: { x: number | undefined; z: number | undefined }) =>
+    x === undefined || z === undefined ? [] : [{ x, z }];
+  const ports = spec.runners.flatMap((r) => (r.nodes[0] ? place(r.nodes[0]) : []));
+  return { thickness, holeDiameter, holes: spec.holes.flatMap(place), ports, portDiameter: outsideDiameter - 2 * wall };
 }
 
 /** What the scene shall show. Pure. */
@@ -138,6 +151,7 @@ export function bayView(inputs: BayInputs): BayView {
   );
   return {
     runners: runnerViews(inputs),
+    flange: flangeView(inputs.spec),
     components: componentViews(inputs),
     handles: handleViews(inputs),
     leaders,

@@ -4,6 +4,7 @@ import { rules } from '../../../shared/rules/registry.ts';
 import { setTick } from '../../../shared/spec/commands.ts';
 import { formatFact, pathWords } from '../../../shared/spec/covered.ts';
 import type { Spec } from '../../../shared/spec/spec.ts';
+import { movedSince } from '../../state/gates.ts';
 import { useStore } from '../../state/store.ts';
 import { Mark } from '../../ui/marks.tsx';
 import { wordsOf } from '../checks/checks.tsx';
@@ -156,6 +157,11 @@ export function GateSheet({ gate }: { readonly gate: Gate }): React.ReactNode {
         ))}
       </ul>
       <h3>Where it stands</h3>
+      {view && movedSince(view, spec) && (
+        <p className="moved-here">
+          This device has edits the server has not judged yet: what stands here does not cover them.
+        </p>
+      )}
       {view ? <Standing view={view} spec={spec} /> : <p>Waiting for the server.</p>}
       {view && view.state.state !== 'not-in-force' && <SignForm gate={gate} view={view} />}
     </div>

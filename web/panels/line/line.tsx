@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { gates } from '../../../shared/gates/gates.ts';
 import type { GateView } from '../../../shared/gates/readiness.ts';
+import { movedSince } from '../../state/gates.ts';
 import { useStore } from '../../state/store.ts';
 import { Dialog } from '../../ui/dialog.tsx';
 import { Mark, type MarkKind } from '../../ui/marks.tsx';
@@ -8,8 +9,14 @@ import { useJob } from '../job/context.ts';
 import { GateSheet } from './gateSheet.tsx';
 
 /** Mark and words of where a gate stands. */
-export function gateWords(view: GateView | undefined): { readonly mark: MarkKind; readonly words: string } {
+export function gateWords(
+  view: GateView | undefined,
+  moved: boolean,
+): { readonly mark: MarkKind; readonly words: string } {
   if (!view || view.state.state === 'not-in-force') return { mark: 'none', words: 'not in force yet' };
+  // Signatures the server still shows as current do not cover what this device has changed.
+  if (moved && view.state.state === 'signed') return { mark: 'stale', words: 'STALE with your edits' };
+  if (moved) return { mark: 'pending', words: 'being checked' };
   switch (view.state.state) {
     case 'open':
       return { mark: 'outside', words: `held by ${view.state.blockers.length}` };
@@ -26,6 +33,7 @@ export function gateWords(view: GateView | undefined): { readonly mark: MarkKind
 export function TheLine(): React.ReactNode {
   const { session } = useJob();
   const feed = useStore(session.feed.state);
+  const spec = useStore(session.spec);
   const [open, setOpen] = useState<string | null>(null);
   const shown = gates.find((g) => g.id === open);
   return (
@@ -33,8 +41,10 @@ export function TheLine(): React.ReactNode {
       <ol>
         {gates.map((gate) => {
           const view = feed.gates.find((v) => v.gate === gate.id);
-          const { mark, words } = gateWords(view);
-          const state = view?.state.state ?? 'not-in-force';
+          const moved = view !== undefined && movedSince(view, spec);
+          const { mark, words } = gateWords(view, moved);
+          const known = view?.state.state ?? 'not-in-force';
+          const state = moved && known === 'signed' ? 'stale' : known;
           return (
             <li key={gate.id} className={`gate gate-${state}`} data-gate={gate.id} data-state={state}>
               <button type="button" onClick={() => setOpen(gate.id)}>

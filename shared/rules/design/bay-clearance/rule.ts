@@ -29,7 +29,8 @@ export const bayClearance = defineRule({
   branches: ['runners', 'components', 'tube', 'flange', 'engine', 'bay'],
   cost: 'measured',
   quantity: 'length',
-  limit: 'gap - sampling - engine rock - hot growth - 1.65 x scan uncertainty >= clearance of the heat class (10 to 100 mm)',
+  limit:
+    'gap - sampling - engine rock - hot growth - 1.65 x scan uncertainty >= clearance of the heat class (10 to 100 mm)',
   source: {
     document: 'table of heat classes: published distances from exhaust parts and common practice',
     trust: 'practice',

@@ -1,0 +1,346 @@
+import { describe, expect, it } from 'vitest';
+import { defineRule, type Rule } from '../rules/define.ts';
+import { createEngine } from '../rules/engine.ts';
+import { judge } from '../rules/outcome.ts';
+import type { CoveredFacts } from '../spec/covered.ts';
+import type { GateId } from '../spec/gateId.ts';
+import { readSpec } from '../spec/reader.ts';
+import type { Branch, Spec } from '../spec/spec.ts';
+import { at, type Known, unknown } from '../units/known.ts';
+import { gateRow, gates } from './gates.ts';
+import { type GateView, gateBranches, gateDigest, gateFacts, gateViews, maySign, type Signature } from './readiness.ts';
+import type { Role } from './roles.ts';
+
+interface Fake {
+  readonly id: string;
+  readonly gate: GateId;
+  readonly branches: readonly Branch[];
+  readonly severity?: 'block' | 'advise';
+  /** What is held against at most 1; empty: one subject of the job. */
+  read(spec: Spec): readonly { readonly id: string; readonly value: Known<number> }[];
+}
+
+const fake = ({ id, gate, branches, severity = 'block', read }: Fake): Rule =>
+  defineRule({
+    id,
+    gate,
+    branches,
+    severity,
+    title: 'Limit a number of this test',
+    cost: 'cheap',
+    quantity: 'ratio',
+    limit: 'at most 1',
+    source: { document: 'this test', trust: 'own' },
+    validity: 'this test',
+    hazard: 'none',
+    remedy: 'none',
+    messages: {},
+    since: 1,
+    subjects: (spec) => read(spec).map((s) => ({ kind: 'job' as const, id: s.id, name: s.id })),
+    reads: ({ spec }, subject) => ({
+      value: read(spec).find((s) => s.id === subject.id)?.value ?? unknown({ reason: 'missing', paths: [] }),
+    }),
+    evaluate: ({ value }) => judge(value, { limit: { kind: 'max', value: 1 } }),
+  });
+
+const lambda = fake({
+  id: 'lambda-limit',
+  gate: 'design',
+  branches: ['engine'],
+  read: (spec) => [{ id: 'job', value: at('engine.lambda', spec.engine.lambda) }],
+});
+const nut = fake({
+  id: 'nut-hint',
+  gate: 'design',
+  branches: ['stud'],
+  severity: 'advise',
+  read: (spec) => [{ id: 'job', value: at('stud.nutFactor', spec.stud.nutFactor) }],
+});
+const joints = fake({
+  id: 'joint-limit',
+  gate: 'weld',
+  branches: ['joints'],
+  read: (spec) => spec.joints.map((j) => ({ id: j.id, value: at(`joints.${j.id}.voltage`, j.voltage) })),
+});
+const rules = [lambda, nut, joints];
+
+const tick = (gate: GateId): Record<string, unknown> =>
+  Object.fromEntries(
+    gateRow(gate).items.map((item) => [`ticks.${gate}.${item.id}`, { done: true, note: '', by: 'x' }]),
+  );
+const ready = { 'engine.lambda': 0.9, 'stud.nutFactor': 0.15, ...tick('design') };
+const specOf = (content: Readonly<Record<string, unknown>>): Spec => readSpec(new Map(Object.entries(content)));
+
+function verdictsOf(spec: Spec, some: readonly Rule[]) {
+  const measured = { clearance: () => unknown({ reason: 'pending', job: 'none' }) };
+  const engine = createEngine({ rules: some, measured });
+  engine.evaluate(spec);
+  return [...engine.verdicts().values()];
+}
+
+interface Given {
+  readonly signatures?: readonly Signature[];
+  readonly ruleSet?: number;
+  readonly rules?: readonly Rule[];
+}
+
+function viewOf(gate: GateId, content: Readonly<Record<string, unknown>>, given: Given = {}): GateView {
+  const some = given.rules ?? rules;
+  const spec = specOf(content);
+  const views = gateViews({
+    spec,
+    rules: some,
+    verdicts: verdictsOf(spec, some),
+    ruleSet: given.ruleSet ?? 1,
+    signatures: given.signatures ?? [],
+  });
+  const view = views.find((v) => v.gate === gate);
+  if (!view) throw new Error(`no view of ${gate}`);
+  return view;
+}
+
+let made = 0;
+function signature(gate: GateId, role: Role, account: string, content: Readonly<Record<string, unknown>>): Signature {
+  const facts: CoveredFacts = JSON.parse(JSON.stringify(gateFacts(gate, specOf(content), rules)));
+  made += 1;
+  return {
+    id: `s${made}`,
+    gate,
+    account,
+    name: account,
+    role,
+    at: '2026-01-01T00:00:00.000Z',
+    meaning: 'checked',
+    ruleSet: 1,
+    facts,
+    digest: gateDigest(gate, facts, 1),
+    hash: 'h',
+  };
+}
+const signDesign = (content: Readonly<Record<string, unknown>> = ready): Signature[] => [
+  signature('design', 'designer', 'ann', content),
+  signature('design', 'lead', 'bob', content),
+];
+const without = (content: Readonly<Record<string, unknown>>, key: string): Record<string, unknown> =>
+  Object.fromEntries(Object.entries(content).filter(([k]) => k !== key));
+
+describe('the gate table', () => {
+  it('asks only for gates that stand before, has each role and item once, and names a caution', () => {
+    const ids = gates.map((g) => g.id);
+    for (const [i, gate] of gates.entries()) {
+      for (const before of gate.after) expect(ids.indexOf(before)).toBeLessThan(i);
+      for (const before of gate.after) expect(ids).toContain(before);
+      expect(new Set(gate.signs).size).toBe(gate.signs.length);
+      expect(gate.signs.length).toBeGreaterThan(0);
+      expect(new Set(gate.items.map((item) => item.id)).size).toBe(gate.items.length);
+      expect(gate.caution).toMatch(/A verdict is a check, not an approval/);
+    }
+  });
+});
+
+describe('gateViews', () => {
+  it('a gate without rules is not in force; every gate has a view in order', () => {
+    expect(viewOf('scan', ready).state.state).toBe('not-in-force');
+    const spec = specOf(ready);
+    const views = gateViews({ spec, rules, verdicts: [], ruleSet: 1, signatures: [] });
+    expect(views.map((v) => v.gate)).toEqual(gates.map((g) => g.id));
+  });
+
+  it('covers the branches its rules read', () => {
+    expect(gateBranches('design', rules)).toEqual(['engine', 'stud']);
+    expect(gateBranches('scan', rules)).toEqual([]);
+  });
+
+  it('with all in order it is ready and waits for each role', () => {
+    expect(viewOf('design', ready).state).toEqual({ state: 'ready', current: [], awaiting: ['designer', 'lead'] });
+  });
+
+  it.each<readonly [string, Record<string, unknown>, unknown]>([
+    ['a failed rule', { ...ready, 'engine.lambda': 1.2 }, { kind: 'rule', verdict: 'lambda-limit/job', status: 'fail' }],
+    ['an unknown', without(ready, 'engine.lambda'), { kind: 'rule', verdict: 'lambda-limit/job', status: 'unknown' }],
+    ['an invalid value', { ...ready, 'engine.lambda': 'x' }, { kind: 'rule', verdict: 'lambda-limit/job', status: 'unknown' }],
+    [
+      'an item not ticked',
+      without(ready, 'ticks.design.route-agreed'),
+      { kind: 'item', item: 'route-agreed', text: 'Manufacturing route agreed by shop and designer' },
+    ],
+    [
+      'an item unticked again',
+      { ...ready, 'ticks.design.route-agreed': { done: false, note: 'not yet', by: 'x' } },
+      { kind: 'item', item: 'route-agreed', text: 'Manufacturing route agreed by shop and designer' },
+    ],
+  ])('%s holds the gate', (_, content, blocker) => {
+    expect(viewOf('design', content).state).toEqual({ state: 'open', current: [], blockers: [blocker] });
+  });
+
+  it('advice does not hold it, nor does a witness point', () => {
+    expect(viewOf('design', { ...ready, 'stud.nutFactor': undefined }).state.state).toBe('ready');
+    const scanRule = fake({ id: 'scan-limit', gate: 'scan', branches: ['bay'], read: () => [{ id: 'job', value: at('x', 0) }] });
+    const content = { ...ready, ...tick('scan') };
+    expect(viewOf('scan', without(content, 'ticks.scan.targets'), { rules: [...rules, scanRule] }).state.state).toBe('ready');
+    expect(viewOf('scan', without(content, 'ticks.scan.still'), { rules: [...rules, scanRule] }).state.state).toBe('open');
+  });
+
+  it('a gate whose blocking rules found nothing to judge has not been checked', () => {
+    const content = { ...ready, ...tick('weld') };
+    expect(viewOf('weld', content, { signatures: signDesign(content) }).state).toEqual({
+      state: 'open',
+      current: [],
+      blockers: [{ kind: 'rule', verdict: 'joint-limit/subjects', status: 'unknown' }],
+    });
+    const spec = specOf(ready);
+    const [, design] = gateViews({ spec, rules, verdicts: [], ruleSet: 1, signatures: signDesign() });
+    expect(design?.state.state).toBe('open');
+  });
+
+  it('is signed when each role has signed these facts', () => {
+    const [designer, lead] = signDesign();
+    if (!designer || !lead) throw new Error('two signatures');
+    const one = viewOf('design', ready, { signatures: [designer] }).state;
+    expect(one).toMatchObject({ state: 'ready', awaiting: ['lead'], current: [{ account: 'ann' }] });
+    const both = viewOf('design', ready, { signatures: [designer, lead] }).state;
+    expect(both).toMatchObject({ state: 'signed', current: [{ role: 'designer' }, { role: 'lead' }] });
+    expect(JSON.stringify(both)).not.toContain('"facts"');
+  });
+
+  it('goes stale with exactly what moved, and current again when it is undone', () => {
+    const signatures = signDesign();
+    const state = viewOf('design', { ...ready, 'engine.lambda': 0.95, 'stud.torque': 20 }, { signatures }).state;
+    if (state.state !== 'stale') throw new Error(state.state);
+    const because = [
+      { path: 'engine.lambda', before: 0.9, after: 0.95 },
+      { path: 'stud.torque', before: null, after: 20 },
+    ];
+    expect(state.stale.map((s) => s.because)).toEqual([because, because]);
+    expect(state.stale.every((s) => s.ruleSet === undefined)).toBe(true);
+    expect(state.current).toEqual([]);
+    expect(viewOf('design', ready, { signatures }).state.state).toBe('signed');
+  });
+
+  it('a fact no rule of the gate reads does not touch it; a tick of its own does', () => {
+    const signatures = signDesign();
+    expect(viewOf('design', { ...ready, 'tube.wall': 0.002, 'joints.j': 1 }, { signatures }).state.state).toBe('signed');
+    const unticked = viewOf('design', without(ready, 'ticks.design.route-agreed'), { signatures }).state;
+    expect(unticked).toMatchObject({ state: 'stale', blockers: [{ kind: 'item', item: 'route-agreed' }] });
+  });
+
+  it('another rule set makes every signature stale, though no fact moved', () => {
+    const state = viewOf('design', ready, { signatures: signDesign(), ruleSet: 2 }).state;
+    expect(state).toMatchObject({ state: 'stale', stale: [{ because: [], ruleSet: 1 }, { because: [], ruleSet: 1 }] });
+  });
+
+  it('the last word of a role counts: an earlier one is neither stale nor current', () => {
+    const moved = { ...ready, 'engine.lambda': 0.95 };
+    const signatures = [...signDesign(), signature('design', 'designer', 'ann', moved)];
+    const state = viewOf('design', moved, { signatures }).state;
+    expect(state).toMatchObject({ state: 'stale', stale: [{ signature: { role: 'lead' } }], current: [{ role: 'designer' }] });
+  });
+
+  it('one account counts for one role, whatever the record holds', () => {
+    const signatures = [signature('design', 'designer', 'ann', ready), signature('design', 'lead', 'ann', ready)];
+    expect(viewOf('design', ready, { signatures }).state).toMatchObject({ state: 'ready', awaiting: ['lead'] });
+  });
+
+  it('a signature in a role the gate does not ask for says nothing', () => {
+    const odd = signature('design', 'welder', 'eve', { ...ready, 'engine.lambda': 0.7 });
+    expect(viewOf('design', ready, { signatures: [odd, ...signDesign()] }).state.state).toBe('signed');
+  });
+
+  it('what lies before must be signed, also across gates that are not in force', () => {
+    const content = { ...ready, ...tick('weld'), 'joints.j': 1, 'joints.j.voltage': undefined };
+    const some = [lambda, fake({ id: 'joint-there', gate: 'weld', branches: ['joints'], read: () => [{ id: 'job', value: at('x', 0) }] })];
+    expect(viewOf('weld', content, { rules: some }).state).toEqual({
+      state: 'open',
+      current: [],
+      blockers: [{ kind: 'gate', gate: 'design' }],
+    });
+    // Design is not signed while its own rule fails.
+    const failing = { ...content, 'engine.lambda': 1.2 };
+    expect(viewOf('weld', failing, { rules: some }).state).toMatchObject({ blockers: [{ kind: 'gate', gate: 'design' }] });
+    expect(viewOf('weld', content, { rules: some.slice(1) }).state.state).toBe('ready');
+  });
+
+  it('a signed gate whose earlier gate goes stale is shut, keeps its signatures and is signed again after', () => {
+    const some = [lambda, fake({ id: 'joint-there', gate: 'weld', branches: ['joints'], read: () => [{ id: 'job', value: at('x', 0) }] })];
+    const content = { ...ready, ...tick('weld') };
+    const sign = (gate: GateId, role: Role, account: string): Signature => {
+      const facts = gateFacts(gate, specOf(content), some);
+      return { ...signature(gate, role, account, content), facts, digest: gateDigest(gate, facts, 1) };
+    };
+    const signatures = [
+      sign('design', 'designer', 'ann'),
+      sign('design', 'lead', 'bob'),
+      sign('weld', 'welder', 'cid'),
+      sign('weld', 'lead', 'bob'),
+    ];
+    expect(viewOf('weld', content, { rules: some, signatures }).state.state).toBe('signed');
+    const moved = { ...content, 'engine.lambda': 0.95 };
+    expect(viewOf('weld', moved, { rules: some, signatures }).state).toMatchObject({
+      state: 'open',
+      current: [{ account: 'cid' }, { account: 'bob' }],
+      blockers: [{ kind: 'gate', gate: 'design' }],
+    });
+  });
+});
+
+describe('maySign', () => {
+  const wish = (view: GateView, role: Role, account: string, held: readonly Role[] = [role]) =>
+    maySign(view, { digest: view.digest, role, account, held });
+
+  it('lets each role sign once, by different accounts', () => {
+    const view = viewOf('design', ready);
+    expect(wish(view, 'designer', 'ann')).toEqual({ ok: true });
+    expect(wish(view, 'lead', 'bob')).toEqual({ ok: true });
+    const half = viewOf('design', ready, { signatures: [signature('design', 'designer', 'ann', ready)] });
+    expect(wish(half, 'designer', 'dee')).toMatchObject({ ok: false, code: 'already-signed' });
+    expect(wish(half, 'lead', 'ann', ['lead', 'designer'])).toMatchObject({ ok: false, code: 'same-person' });
+    expect(wish(half, 'lead', 'bob')).toEqual({ ok: true });
+    const signed = viewOf('design', ready, { signatures: signDesign() });
+    expect(wish(signed, 'lead', 'eve')).toMatchObject({ ok: false, code: 'already-signed' });
+  });
+
+  it.each<readonly [string, Role, readonly Role[], RegExp]>([
+    ['a role the gate does not ask for', 'welder', ['welder'], /expected a signer with the role designer or lead, got welder/],
+    ['a role the account does not hold', 'lead', ['designer'], /got designer/],
+    ['no role at all', 'lead', [], /got none/],
+  ])('refuses %s', (_, role, held, detail) => {
+    const answer = wish(viewOf('design', ready), role, 'ann', held);
+    expect(answer).toMatchObject({ ok: false, code: 'wrong-role' });
+    expect(answer.ok ? '' : answer.detail).toMatch(detail);
+  });
+
+  it('refuses facts that moved since they were looked at', () => {
+    const seen = viewOf('design', ready).digest;
+    const view = viewOf('design', { ...ready, 'engine.lambda': 0.95 });
+    const answer = maySign(view, { digest: seen, role: 'lead', account: 'bob', held: ['lead'] });
+    expect(answer).toMatchObject({ ok: false, code: 'facts-moved' });
+  });
+
+  it.each<readonly [string, Record<string, unknown>]>([
+    ['open', without(ready, 'engine.lambda')],
+    ['stale and held', without(ready, 'ticks.design.route-agreed')],
+  ])('refuses while it is %s', (_, content) => {
+    const view = viewOf('design', content, { signatures: signDesign() });
+    expect(wish(view, 'lead', 'eve')).toMatchObject({ ok: false, code: 'not-ready' });
+  });
+
+  it('refuses a gate that is not in force, for every one of its signers', () => {
+    for (const gate of gates) {
+      const view = viewOf(gate.id, ready, { rules: [] });
+      for (const role of gate.signs) expect(wish(view, role, 'ann')).toMatchObject({ ok: false, code: 'not-ready' });
+    }
+  });
+
+  it('a stale gate that nothing holds is signed again role by role', () => {
+    const moved = { ...ready, 'engine.lambda': 0.95 };
+    const signatures = signDesign();
+    expect(wish(viewOf('design', moved, { signatures }), 'lead', 'bob')).toEqual({ ok: true });
+    const one = [...signatures, signature('design', 'lead', 'bob', moved)];
+    const half = viewOf('design', moved, { signatures: one });
+    expect(half.state.state).toBe('stale');
+    expect(wish(half, 'lead', 'bob')).toMatchObject({ code: 'already-signed' });
+    expect(wish(half, 'designer', 'bob', ['designer'])).toMatchObject({ code: 'same-person' });
+    const both = [...one, signature('design', 'designer', 'ann', moved)];
+    expect(viewOf('design', moved, { signatures: both }).state.state).toBe('signed');
+  });
+});
