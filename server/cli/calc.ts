@@ -1,8 +1,8 @@
 import { type Formula, formulaLine } from '../../shared/trade/formula.ts';
 import { findFormula, formulas } from '../../shared/trade/formulas.ts';
-import { trustWords } from '../../shared/trade/source.ts';
+import { sourceLine } from '../../shared/trade/source.ts';
 import { formatSi } from '../../shared/units/format.ts';
-import type { Why } from '../../shared/units/known.ts';
+import type { Known, Why } from '../../shared/units/known.ts';
 import { parseQuantity } from '../../shared/units/parse.ts';
 import { quantityRow } from '../../shared/units/quantities.ts';
 import type { Console } from './console.ts';
@@ -33,13 +33,14 @@ function readInputs(formula: Formula, words: readonly string[]): Read {
         ok: false,
         error: `expected name=value with one of ${Object.keys(formula.inputs).join(', ')}, got "${word}"`,
       };
+    if (Object.hasOwn(inputs, name)) return { ok: false, error: `${name}: expected one value, got two` };
     const parsed = parseQuantity(param.quantity, rest.join('='));
     if (!parsed.ok) return { ok: false, error: `${name}: ${parsed.error}` };
     inputs[name] = parsed.si;
   }
   for (const name of Object.keys(formula.inputs)) {
     const param = formula.inputs[name];
-    if (param && !(name in inputs)) {
+    if (param && !Object.hasOwn(inputs, name)) {
       if (param.fallback === undefined)
         return { ok: false, error: `expected ${name}=<${quantityRow(param.quantity).name}>: ${param.help}` };
       inputs[name] = param.fallback;
@@ -54,7 +55,23 @@ function whyWords(why: Why): string {
   return 'detail' in why ? why.detail : why.reason;
 }
 
-/** Computes one formula from the command line: `calc purge-time volume=2L flow=8L/min target=50ppm`. */
+/** The result as one JSON object, SI throughout. */
+function asJson(formula: Formula, inputs: Readonly<Record<string, number>>, result: Known<number>): string {
+  const unit = quantityRow(formula.output.quantity).units[0].symbol;
+  const outcome = result.known ? { value: result.value, unit } : { unknown: result.why };
+  return JSON.stringify({ formula: formula.id, inputs, ...outcome, source: formula.source }, null, 2);
+}
+
+function asText(formula: Formula, inputs: Readonly<Record<string, number>>, value: number): string {
+  const given = Object.entries(formula.inputs).map(
+    ([name, { quantity }]) => `${name} = ${formatSi(quantity, inputs[name] ?? Number.NaN)}`,
+  );
+  return [formulaLine(formula, value), `  with ${given.join(', ')}`, `  source: ${sourceLine(formula.source)}`].join(
+    '\n',
+  );
+}
+
+/** Computes one formula from the command line: `calc purge-time-plug-flow volume=2L flow=8L/min`. */
 export async function calc(args: readonly string[], out: Console): Promise<number> {
   const json = args.includes('--json');
   const [id, ...words] = args.filter((a) => a !== '--json');
@@ -73,36 +90,8 @@ export async function calc(args: readonly string[], out: Console): Promise<numbe
     return 1;
   }
   const result = formula.evaluate(read.inputs);
-  if (json) {
-    const si = quantityRow(formula.output.quantity).units[0].symbol;
-    out.line(
-      JSON.stringify(
-        {
-          formula: id,
-          inputs: read.inputs,
-          ...(result.known ? { value: result.value, unit: si } : { unknown: result.why }),
-          source: formula.source,
-        },
-        null,
-        2,
-      ),
-    );
-    return result.known ? 0 : 2;
-  }
-  if (!result.known) {
-    out.error(`calc ${id}: ${whyWords(result.why)}`);
-    return 2;
-  }
-  const { document, clause, trust } = formula.source;
-  const inputs = Object.keys(read.inputs).map(
-    (k) => `${k} = ${formatSi(formula.inputs[k]?.quantity ?? 'ratio', read.inputs[k] ?? Number.NaN)}`,
-  );
-  out.line(
-    [
-      formulaLine(formula, result.value),
-      `  with ${inputs.join(', ')}`,
-      `  source: ${document}${clause ? `, ${clause}` : ''} (${trustWords[trust]})`,
-    ].join('\n'),
-  );
-  return 0;
+  if (json) out.line(asJson(formula, read.inputs, result));
+  else if (result.known) out.line(asText(formula, read.inputs, result.value));
+  else out.error(`calc ${id}: ${whyWords(result.why)}`);
+  return result.known ? 0 : 2;
 }

@@ -13,7 +13,7 @@ import { verdictWords } from '../../shared/rules/words.ts';
 import { parseSpecText } from '../../shared/spec/file.ts';
 import { readSpec } from '../../shared/spec/reader.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
-import { trustWords } from '../../shared/trade/source.ts';
+import { sourceLine } from '../../shared/trade/source.ts';
 import { type Known, known, unknown } from '../../shared/units/known.ts';
 import { createMeasurePool, type MeasurePool } from '../measure/pool.ts';
 import { metresPer } from '../metres.ts';
@@ -40,7 +40,9 @@ function readOptions(args: readonly string[]): Options | string {
   const scans = new Map<string, string>();
   for (const given of parsed.values.scan ?? []) {
     const at = given.indexOf('=');
-    scans.set(at < 0 ? '' : given.slice(0, at), given.slice(at + 1));
+    const name = at < 0 ? '' : given.slice(0, at);
+    if (scans.has(name)) return `--scan: expected one file for ${name || 'all components'}, got two`;
+    scans.set(name, given.slice(at + 1));
   }
   return { file, scans, unit, json: parsed.values.json ?? false };
 }
@@ -145,9 +147,7 @@ function printVerdicts(verdicts: readonly Verdict[], out: Console): void {
     const detail = [words.measured && `${words.measured} (limit ${words.limit})`, words.why].filter(Boolean).join(' ');
     out.line(`${words.label.padEnd(28)} ${verdict.rule}: ${verdict.subject.name}  ${detail}`);
     if (verdict.status === 'fail')
-      out.line(
-        `${''.padEnd(28)} change first: ${rule.remedy}  source: ${rule.source.document} (${trustWords[rule.source.trust]})`,
-      );
+      out.line(`${''.padEnd(28)} change first: ${rule.remedy}  source: ${sourceLine(rule.source)}`);
   }
   const count = (status: Verdict['status']): number => verdicts.filter((v) => v.status === status).length;
   out.line(

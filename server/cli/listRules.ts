@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util';
+import type { Rule } from '../../shared/rules/define.ts';
 import { RULE_SET, rules } from '../../shared/rules/registry.ts';
-import { trustWords } from '../../shared/trade/source.ts';
+import { sourceLine } from '../../shared/trade/source.ts';
 import type { Console } from './console.ts';
 
 /** Lists every rule with its limit and source. */
@@ -12,50 +13,17 @@ export async function listRules(args: readonly string[], out: Console): Promise<
     out.error(`rules: ${error instanceof Error ? error.message : String(error)}`);
     return 1;
   }
-  if (json) {
-    const meta = rules.map(
-      ({
-        id,
-        gate,
-        title,
-        severity,
-        branches,
-        cost,
-        quantity,
-        limit,
-        source,
-        validity,
-        hazard,
-        remedy,
-        messages,
-        since,
-      }) => ({
-        ...{
-          id,
-          gate,
-          title,
-          severity,
-          branches,
-          cost,
-          quantity,
-          limit,
-          source,
-          validity,
-          hazard,
-          remedy,
-          messages,
-          since,
-        },
-      }),
-    );
-    out.line(JSON.stringify({ ruleSet: RULE_SET, rules: meta }, null, 2));
-    return 0;
-  }
-  for (const rule of rules) {
-    const { document, clause, trust } = rule.source;
-    out.line(
-      `${rule.id}  (${rule.gate}${rule.severity === 'advise' ? ', advice' : ''})\n  ${rule.title}\n  limit: ${rule.limit}\n  source: ${document}${clause ? `, ${clause}` : ''} (${trustWords[trust]})`,
-    );
-  }
+  if (json) out.line(JSON.stringify({ ruleSet: RULE_SET, rules: rules.map(metaOf) }, null, 2));
+  else for (const rule of rules) out.line(ruleLines(rule));
   return 0;
+}
+
+/** Everything of a rule that is data; what it computes stays behind. */
+function metaOf(rule: Rule): object {
+  return Object.fromEntries(Object.entries(rule).filter(([, value]) => typeof value !== 'function'));
+}
+
+function ruleLines({ id, gate, severity, title, limit, source }: Rule): string {
+  const advice = severity === 'advise' ? ', advice' : '';
+  return `${id}  (${gate}${advice})\n  ${title}\n  limit: ${limit}\n  source: ${sourceLine(source)}`;
 }

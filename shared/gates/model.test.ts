@@ -55,7 +55,10 @@ const people: Readonly<Record<string, readonly Role[]>> = {
 class World {
   readonly doc = new Y.Doc();
   readonly reader = createSpecReader(this.doc);
-  readonly undo = new Y.UndoManager(this.doc.getMap(SPEC_ROOT), { trackedOrigins: new Set([userOrigin]), captureTimeout: 0 });
+  readonly undo = new Y.UndoManager(this.doc.getMap(SPEC_ROOT), {
+    trackedOrigins: new Set([userOrigin]),
+    captureTimeout: 0,
+  });
   readonly signatures: Signature[] = [];
   readonly random: () => number;
   ruleSet = 1;
@@ -104,7 +107,8 @@ class World {
   private tick(done: boolean): void {
     const gate = this.pick(gates.filter((g) => inForce.has(g.id)));
     for (const item of gate.items) {
-      if (this.random() < 0.7) setTick(this.doc, gate.id, item.id, { done, note: '', by: this.pick(Object.keys(people)) });
+      if (this.random() < 0.7)
+        setTick(this.doc, gate.id, item.id, { done, note: '', by: this.pick(Object.keys(people)) });
     }
   }
 
@@ -124,7 +128,10 @@ class World {
 }
 
 /** The test's own idea of what moved, written without the code under test. */
-function moved(before: CoveredFacts, after: CoveredFacts): Map<string, readonly [FactValue | undefined, FactValue | undefined]> {
+function moved(
+  before: CoveredFacts,
+  after: CoveredFacts,
+): Map<string, readonly [FactValue | undefined, FactValue | undefined]> {
   const out = new Map<string, readonly [FactValue | undefined, FactValue | undefined]>();
   for (const [path, value] of Object.entries(before)) if (after[path] !== value) out.set(path, [value, after[path]]);
   for (const [path, value] of Object.entries(after)) if (!(path in before)) out.set(path, [undefined, value]);
@@ -149,7 +156,12 @@ function checkSigned(world: World, gate: Gate, views: readonly GateView[]): void
   const { ticks } = world.reader.current();
   for (const item of gate.items) if (item.point === 'hold') expect(ticks[`${gate.id}.${item.id}`]?.done).toBe(true);
   // In this rule set the gates in force stand in one line, so all of them that come before have to be signed.
-  const before = views.slice(0, views.findIndex((v) => v.gate === gate.id)).filter((v) => inForce.has(v.gate));
+  const before = views
+    .slice(
+      0,
+      views.findIndex((v) => v.gate === gate.id),
+    )
+    .filter((v) => inForce.has(v.gate));
   for (const view of before) expect(view.state.state).toBe('signed');
 }
 
@@ -201,7 +213,8 @@ describe.each([3, 4, 20261125])('random edits, ticks, signatures and undos, seed
     // The walk must have met every state and every refusal, or it proves nothing.
     for (const state of ['open', 'ready', 'signed', 'stale']) expect([...seen.keys()]).toContain(`design ${state}`);
     expect([...seen.keys()]).toContain('weld signed');
-    for (const what of ['taken', 'not-ready', 'wrong-role', 'already-signed', 'same-person']) expect([...seen.keys()]).toContain(what);
+    for (const what of ['taken', 'not-ready', 'wrong-role', 'already-signed', 'same-person'])
+      expect([...seen.keys()]).toContain(what);
   });
 
   it('an undo brings back the standing there was', () => {
@@ -230,7 +243,9 @@ describe.each([3, 4, 20261125])('random edits, ticks, signatures and undos, seed
         const seen = looked.find((v) => v.gate === view.gate);
         if (!seen || seen.digest === view.digest) continue;
         for (const role of gateRow(view.gate).signs) {
-          expect(maySign(view, { digest: seen.digest, role, account: 'eve', held: [role] })).toMatchObject({ code: 'facts-moved' });
+          expect(maySign(view, { digest: seen.digest, role, account: 'eve', held: [role] })).toMatchObject({
+            code: 'facts-moved',
+          });
           refused += 1;
         }
       }

@@ -156,9 +156,17 @@ describe('gateViews', () => {
   });
 
   it.each<readonly [string, Record<string, unknown>, unknown]>([
-    ['a failed rule', { ...ready, 'engine.lambda': 1.2 }, { kind: 'rule', verdict: 'lambda-limit/job', status: 'fail' }],
+    [
+      'a failed rule',
+      { ...ready, 'engine.lambda': 1.2 },
+      { kind: 'rule', verdict: 'lambda-limit/job', status: 'fail' },
+    ],
     ['an unknown', without(ready, 'engine.lambda'), { kind: 'rule', verdict: 'lambda-limit/job', status: 'unknown' }],
-    ['an invalid value', { ...ready, 'engine.lambda': 'x' }, { kind: 'rule', verdict: 'lambda-limit/job', status: 'unknown' }],
+    [
+      'an invalid value',
+      { ...ready, 'engine.lambda': 'x' },
+      { kind: 'rule', verdict: 'lambda-limit/job', status: 'unknown' },
+    ],
     [
       'an item not ticked',
       without(ready, 'ticks.design.route-agreed'),
@@ -175,10 +183,19 @@ describe('gateViews', () => {
 
   it('advice does not hold it, nor does a witness point', () => {
     expect(viewOf('design', { ...ready, 'stud.nutFactor': undefined }).state.state).toBe('ready');
-    const scanRule = fake({ id: 'scan-limit', gate: 'scan', branches: ['bay'], read: () => [{ id: 'job', value: at('x', 0) }] });
+    const scanRule = fake({
+      id: 'scan-limit',
+      gate: 'scan',
+      branches: ['bay'],
+      read: () => [{ id: 'job', value: at('x', 0) }],
+    });
     const content = { ...ready, ...tick('scan') };
-    expect(viewOf('scan', without(content, 'ticks.scan.targets'), { rules: [...rules, scanRule] }).state.state).toBe('ready');
-    expect(viewOf('scan', without(content, 'ticks.scan.still'), { rules: [...rules, scanRule] }).state.state).toBe('open');
+    expect(viewOf('scan', without(content, 'ticks.scan.targets'), { rules: [...rules, scanRule] }).state.state).toBe(
+      'ready',
+    );
+    expect(viewOf('scan', without(content, 'ticks.scan.still'), { rules: [...rules, scanRule] }).state.state).toBe(
+      'open',
+    );
   });
 
   it('a gate whose blocking rules found nothing to judge has not been checked', () => {
@@ -219,21 +236,33 @@ describe('gateViews', () => {
 
   it('a fact no rule of the gate reads does not touch it; a tick of its own does', () => {
     const signatures = signDesign();
-    expect(viewOf('design', { ...ready, 'tube.wall': 0.002, 'joints.j': 1 }, { signatures }).state.state).toBe('signed');
+    expect(viewOf('design', { ...ready, 'tube.wall': 0.002, 'joints.j': 1 }, { signatures }).state.state).toBe(
+      'signed',
+    );
     const unticked = viewOf('design', without(ready, 'ticks.design.route-agreed'), { signatures }).state;
     expect(unticked).toMatchObject({ state: 'stale', blockers: [{ kind: 'item', item: 'route-agreed' }] });
   });
 
   it('another rule set makes every signature stale, though no fact moved', () => {
     const state = viewOf('design', ready, { signatures: signDesign(), ruleSet: 2 }).state;
-    expect(state).toMatchObject({ state: 'stale', stale: [{ because: [], ruleSet: 1 }, { because: [], ruleSet: 1 }] });
+    expect(state).toMatchObject({
+      state: 'stale',
+      stale: [
+        { because: [], ruleSet: 1 },
+        { because: [], ruleSet: 1 },
+      ],
+    });
   });
 
   it('the last word of a role counts: an earlier one is neither stale nor current', () => {
     const moved = { ...ready, 'engine.lambda': 0.95 };
     const signatures = [...signDesign(), signature('design', 'designer', 'ann', moved)];
     const state = viewOf('design', moved, { signatures }).state;
-    expect(state).toMatchObject({ state: 'stale', stale: [{ signature: { role: 'lead' } }], current: [{ role: 'designer' }] });
+    expect(state).toMatchObject({
+      state: 'stale',
+      stale: [{ signature: { role: 'lead' } }],
+      current: [{ role: 'designer' }],
+    });
   });
 
   it('one account counts for one role, whatever the record holds', () => {
@@ -248,7 +277,10 @@ describe('gateViews', () => {
 
   it('what lies before must be signed, also across gates that are not in force', () => {
     const content = { ...ready, ...tick('weld'), 'joints.j': 1, 'joints.j.voltage': undefined };
-    const some = [lambda, fake({ id: 'joint-there', gate: 'weld', branches: ['joints'], read: () => [{ id: 'job', value: at('x', 0) }] })];
+    const some = [
+      lambda,
+      fake({ id: 'joint-there', gate: 'weld', branches: ['joints'], read: () => [{ id: 'job', value: at('x', 0) }] }),
+    ];
     expect(viewOf('weld', content, { rules: some }).state).toEqual({
       state: 'open',
       current: [],
@@ -256,12 +288,17 @@ describe('gateViews', () => {
     });
     // Design is not signed while its own rule fails.
     const failing = { ...content, 'engine.lambda': 1.2 };
-    expect(viewOf('weld', failing, { rules: some }).state).toMatchObject({ blockers: [{ kind: 'gate', gate: 'design' }] });
+    expect(viewOf('weld', failing, { rules: some }).state).toMatchObject({
+      blockers: [{ kind: 'gate', gate: 'design' }],
+    });
     expect(viewOf('weld', content, { rules: some.slice(1) }).state.state).toBe('ready');
   });
 
   it('a signed gate whose earlier gate goes stale is shut, keeps its signatures and is signed again after', () => {
-    const some = [lambda, fake({ id: 'joint-there', gate: 'weld', branches: ['joints'], read: () => [{ id: 'job', value: at('x', 0) }] })];
+    const some = [
+      lambda,
+      fake({ id: 'joint-there', gate: 'weld', branches: ['joints'], read: () => [{ id: 'job', value: at('x', 0) }] }),
+    ];
     const content = { ...ready, ...tick('weld') };
     const sign = (gate: GateId, role: Role, account: string): Signature => {
       const facts = gateFacts(gate, specOf(content), some);
@@ -300,7 +337,12 @@ describe('maySign', () => {
   });
 
   it.each<readonly [string, Role, readonly Role[], RegExp]>([
-    ['a role the gate does not ask for', 'welder', ['welder'], /expected a signer with the role designer or lead, got welder/],
+    [
+      'a role the gate does not ask for',
+      'welder',
+      ['welder'],
+      /expected a signer with the role designer or lead, got welder/,
+    ],
     ['a role the account does not hold', 'lead', ['designer'], /got designer/],
     ['no role at all', 'lead', [], /got none/],
   ])('refuses %s', (_, role, held, detail) => {

@@ -1,7 +1,7 @@
 import type * as Y from 'yjs';
 import { type Anchor, MARKUP_ROOT, readThreads } from './markup.ts';
 
-/** Opens a thread with its first comment; returns its number. Ids are caller-given and increasing in time, so that comments sort. */
+/** Opens a thread with its first comment; returns its number, one above the highest. Ids are caller-given, small letters and digits, increasing in time so that comments sort. */
 export function openThread(
   doc: Y.Doc,
   thread: { readonly id: string; readonly by: string; readonly anchor: Anchor; readonly text: string },

@@ -65,10 +65,14 @@ function isObject(value: unknown): value is Readonly<Record<string, unknown>> {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
+function readNumber(value: unknown): number | null {
+  return typeof value === 'number' && Number.isFinite(value) ? value : null;
+}
+
 function readPoint(value: unknown): Vec3 | null {
   if (!Array.isArray(value) || value.length !== 3) return null;
-  const [x, y, z] = value;
-  return Number.isFinite(x) && Number.isFinite(y) && Number.isFinite(z) ? [x, y, z] : null;
+  const [x = null, y = null, z = null] = value.map(readNumber);
+  return x === null || y === null || z === null ? null : [x, y, z];
 }
 
 function readAnchor(value: unknown): Anchor | null {
@@ -76,19 +80,22 @@ function readAnchor(value: unknown): Anchor | null {
   const at = readPoint(value.at);
   if (!at) return null;
   if (value.kind === 'place') return { kind: 'place', at };
-  const { runner, share, angle } = value;
-  if (value.kind !== 'runner' || typeof runner !== 'string' || typeof share !== 'number' || typeof angle !== 'number')
-    return null;
-  return Number.isFinite(share) && Number.isFinite(angle) ? { kind: 'runner', runner, share, angle, at } : null;
+  const { runner } = value;
+  const [share, angle] = [readNumber(value.share), readNumber(value.angle)];
+  if (value.kind !== 'runner' || typeof runner !== 'string' || share === null || angle === null) return null;
+  return share >= 0 && share <= 1 ? { kind: 'runner', runner, share, angle, at } : null;
 }
+
+/** Highest number a thread may bear (own): far above any job, so that the next number can always be counted on. */
+const NUMBER_LIMIT = 1_000_000;
 
 /** Reads an entry that opens a thread; null when it is not one. */
 export function readThreadEntry(value: unknown): ThreadEntry | null {
   if (!isObject(value) || typeof value.by !== 'string') return null;
   const anchor = readAnchor(value.anchor);
-  return anchor && typeof value.n === 'number' && Number.isSafeInteger(value.n)
-    ? { by: value.by, anchor, n: value.n }
-    : null;
+  const n = readNumber(value.n);
+  const numbered = n !== null && Number.isInteger(n) && n >= 1 && n <= NUMBER_LIMIT;
+  return anchor && numbered ? { by: value.by, anchor, n } : null;
 }
 
 /** Reads a comment entry; null when it is not one. */
@@ -138,7 +145,8 @@ export function readThreads(entries: MarkupEntries): readonly Thread[] {
 
 /**
  * Why an account may not make this change to the markup document, or null. Nobody writes under another's name, nobody
- * rewrites or removes what another account wrote; anyone may resolve or reopen.
+ * rewrites or removes what another account wrote; anyone may resolve or reopen. A thread is resolved, never removed: others' answers
+ * hang on it.
  */
 export function refuseMarkup(
   change: { readonly key: string; readonly before: unknown; readonly after: unknown },
@@ -148,7 +156,9 @@ export function refuseMarkup(
   if (!key) return `"${change.key}" is no markup entry`;
   const author = isObject(change.before) && typeof change.before.by === 'string' ? change.before.by : null;
   if (key.kind !== 'state' && author !== null && author !== account) return 'this entry was written by another account';
-  if (change.after === undefined) return null;
+  if (change.after === undefined) {
+    return key.kind === 'thread' && readThreadEntry(change.before) ? 'a thread is resolved, not removed' : null;
+  }
   const read = { thread: readThreadEntry, comment: readCommentEntry, state: readStateEntry }[key.kind](change.after);
   if (!read) return `the ${key.kind} entry does not have the expected shape`;
   return read.by === account ? null : 'an entry must carry the name of the account that writes it';

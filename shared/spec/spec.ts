@@ -13,6 +13,7 @@ export type Element<K extends CollectionKey> = GroupValues<(typeof collections)[
 };
 /** One corner of a runner's centreline. */
 export type RunnerNode = GroupValues<typeof nodeFields> & { readonly id: string; readonly order: number };
+/** A runner with its centreline nodes in order. */
 export type Runner = Element<'runners'> & { readonly nodes: readonly RunnerNode[] };
 /** A named thing in the scan with a heat class. */
 export type BayComponent = Element<'components'>;

@@ -29,3 +29,14 @@ export const trustWords: Readonly<Record<Trust, string>> = {
   own: 'own derivation',
   uncertain: 'uncertain, confirm first',
 };
+
+/** A source on one line: document, clause and how far to trust it, unless the document says that already. */
+export function sourceLine({ document, clause, trust }: Source): string {
+  const where = `${document}${clause ? `, ${clause}` : ''}`;
+  return where === trustWords[trust] ? where : `${where} (${trustWords[trust]})`;
+}
+
+/** A source on one line, with its note. */
+export function sourceWords(source: Source): string {
+  return `${sourceLine(source)}${source.note ? `; ${source.note}` : ''}`;
+}

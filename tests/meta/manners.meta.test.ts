@@ -26,7 +26,11 @@ const isCast = ({ node }: Placed) => ['TsAsExpression', 'TsTypeAssertion', 'TsNo
 const castAllowed = ['shared/units/si.ts'];
 
 /** Longer than 40 lines, each with why it is not cut. */
-const longFunctions: Readonly<Record<string, string>> = {};
+const longFunctions: Readonly<Record<string, string>> = {
+  'server/main.ts': 'the composition root is one list of what is made from what',
+  'server/rooms/feed.ts': 'one socket server and the few one-line methods it is used by',
+  'server/storage/embedded/project-records.ts': 'the invites of the records port, one method after the other',
+};
 /** Longer than 300 lines, each with why it is not cut. */
 const longFiles: Readonly<Record<string, string>> = {};
 
@@ -94,6 +98,8 @@ describe('sizes', () => {
     );
     const listed = (place: string) => Object.keys(longFunctions).some((path) => place.startsWith(`${path}:`));
     expect(long.filter((place) => !listed(place))).toEqual([]);
+    const stale = Object.keys(longFunctions).filter((path) => !long.some((place) => place.startsWith(`${path}:`)));
+    expect(stale, 'no longer long: take it off the list').toEqual([]);
   });
 });
 

@@ -122,7 +122,7 @@ function LoadedJob({
               key={a}
               type="button"
               className={`area-${a}`}
-              aria-pressed={a === area || (a === right && area !== 'sheet')}
+              aria-pressed={a === area}
               onClick={() => {
                 setArea(a);
                 if (a === 'checks' && focus?.kind === 'thread') session.focus.set(null);

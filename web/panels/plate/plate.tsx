@@ -46,7 +46,7 @@ export function JobPlate({
   readonly onLeave: () => void;
   readonly onSignOut: () => void;
 }): React.ReactNode {
-  const { session, canInvite } = useJob();
+  const { session, canInvite, canEdit } = useJob();
   const spec = useStore(session.spec);
   const [inviting, setInviting] = useState(false);
   return (
@@ -72,12 +72,21 @@ export function JobPlate({
         )}
       </div>
       <div className="plate-cell plate-acts">
-        <button type="button" className="button" onClick={() => session.undo.undo()} title="Take back your last edit">
-          Undo
-        </button>
-        <button type="button" className="button" onClick={() => session.undo.redo()} title="Do it again">
-          Redo
-        </button>
+        {canEdit && (
+          <>
+            <button
+              type="button"
+              className="button"
+              onClick={() => session.undo.undo()}
+              title="Take back your last edit"
+            >
+              Undo
+            </button>
+            <button type="button" className="button" onClick={() => session.undo.redo()} title="Do it again">
+              Redo
+            </button>
+          </>
+        )}
         <ThemeSwitch />
         <button type="button" className="button" onClick={onSignOut}>
           Sign out

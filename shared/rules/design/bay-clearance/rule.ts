@@ -1,7 +1,7 @@
 import { scanGap } from '../../../quantities/scanGap.ts';
 import type { BayComponent, Runner } from '../../../spec/spec.ts';
 import { heatClasses } from '../../../trade/data/heat-classes.ts';
-import { trustWords } from '../../../trade/source.ts';
+import { sourceWords } from '../../../trade/source.ts';
 import { alloyProperty } from '../../../trade/strength/alloy-property.ts';
 import { freeGrowth } from '../../../trade/strength/free-growth.ts';
 import { at, derive, known } from '../../../units/known.ts';
@@ -88,7 +88,7 @@ export const bayClearance = defineRule({
       message: 'made',
       data: { gap, cover, rock, growth: grown, guard },
       witness: { at: point, to: onTube, runner, s },
-      limitNote: `${heatClass}: ${source.document} (${trustWords[source.trust]})${source.note ? `; ${source.note}` : ''}`,
+      limitNote: `${heatClass}: ${sourceWords(source)}`,
     });
   },
 });

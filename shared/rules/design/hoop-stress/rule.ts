@@ -1,4 +1,4 @@
-import { trustWords } from '../../../trade/source.ts';
+import { sourceWords } from '../../../trade/source.ts';
 import { alloyProperty, alloyPropertySource } from '../../../trade/strength/alloy-property.ts';
 import { hoopStress as hoop } from '../../../trade/strength/hoop-stress.ts';
 import { at, derive } from '../../../units/known.ts';
@@ -50,12 +50,11 @@ export const hoopStress = defineRule({
     const gauge = Math.max(0, pressure - atmosphere);
     const stress = hoop.evaluate({ pressure: gauge, outsideDiameter, wall });
     if (!stress.known) return { status: 'unknown', why: stress.why };
-    const { document, trust, note } = alloyPropertySource(alloy, 'yield');
     return judge(stress.value, {
       limit: { kind: 'max', value: yieldStrength / factor },
       message: 'against',
       data: { yield: yieldStrength, pressure: gauge },
-      limitNote: `yield of ${alloy}: ${document} (${trustWords[trust]})${note ? `; ${note}` : ''}`,
+      limitNote: `yield of ${alloy}: ${sourceWords(alloyPropertySource(alloy, 'yield'))}`,
     });
   },
 });

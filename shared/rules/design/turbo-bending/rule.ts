@@ -1,4 +1,4 @@
-import { trustWords } from '../../../trade/source.ts';
+import { sourceWords } from '../../../trade/source.ts';
 import { alloyProperty, alloyPropertySource } from '../../../trade/strength/alloy-property.ts';
 import { cantileverBendingStress } from '../../../trade/strength/cantilever-bending-stress.ts';
 import { tubeSectionModulus } from '../../../trade/strength/tube-section-modulus.ts';
@@ -68,12 +68,11 @@ export const turboBending = defineRule({
       dynamicFactor: dynamicFactor + deadWeight,
     });
     if (!nominal.known) return { status: 'unknown', why: nominal.why };
-    const { document, trust, note } = alloyPropertySource(alloy, 'yield');
     return judge(jointFactor * nominal.value, {
       limit: { kind: 'max', value: yieldStrength / factor },
       message: 'against',
       data: { yield: yieldStrength, mass: each * beam.unsupportedShare, arm },
-      limitNote: `yield of ${alloy}: ${document} (${trustWords[trust]})${note ? `; ${note}` : ''}`,
+      limitNote: `yield of ${alloy}: ${sourceWords(alloyPropertySource(alloy, 'yield'))}`,
     });
   },
 });

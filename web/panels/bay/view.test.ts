@@ -1,0 +1,89 @@
+import { expect, it } from 'vitest';
+import { placeOnTube } from '../../../shared/geometry/anchor.ts';
+import type { Thread } from '../../../shared/markup/markup.ts';
+import type { Verdict } from '../../../shared/rules/verdict.ts';
+import { makeSpec } from '../../../tests/support/baseSpec.ts';
+import { type BayInputs, bayView, pinPlace, runnerLine } from './view.ts';
+
+const clash: Verdict = {
+  status: 'fail',
+  measured: 0.004,
+  limit: { kind: 'min', value: 0.025 },
+  margin: -0.021,
+  witness: { at: [0, 0.16, 0.1], to: [0, 0.164, 0.1], runner: 'r1', s: 0.2 },
+  key: 'bay-clearance/r1~c1',
+  rule: 'bay-clearance',
+  gate: 'design',
+  severity: 'block',
+  subject: { kind: 'runner-component', id: 'r1~c1', name: 'Runner 1 x Frame rail' },
+  digest: '0',
+};
+
+const inputs = (change: Partial<BayInputs> = {}): BayInputs => ({
+  spec: makeSpec(),
+  verdicts: new Map([[clash.key, { verdict: clash, provisional: false }]]),
+  threads: [],
+  focus: null,
+  chosenRunner: null,
+  canEdit: true,
+  points: new Map([['c1', new Float32Array(9)]]),
+  hidden: new Set(),
+  ...change,
+});
+
+it('marks the runner that clashes and draws the distance with its number', () => {
+  const view = bayView(inputs());
+  expect(view.runners.map((r) => [r.id, r.state])).toEqual([
+    ['r1', 'outside'],
+    ['r2', 'plain'],
+  ]);
+  expect(view.leaders).toMatchObject([{ id: clash.key, outside: true }]);
+  expect(view.labels).toMatchObject([{ id: `v:${clash.key}`, kind: 'clash', text: '4.00 mm, needs 25.00 mm' }]);
+});
+
+it('takes a hidden component and its clash away', () => {
+  const view = bayView(inputs({ hidden: new Set(['c1']) }));
+  expect(view.components).toMatchObject([{ id: 'c1', visible: false }]);
+  expect(view.labels).toEqual([]);
+});
+
+it('keeps a hidden clash in sight while it is the one looked at', () => {
+  const view = bayView(inputs({ hidden: new Set(['c1']), focus: { kind: 'verdict', id: clash.key } }));
+  expect(view.labels).toMatchObject([{ selected: true }]);
+});
+
+it('gives handles only to who may edit, and only on the chosen runner', () => {
+  expect(bayView(inputs({ chosenRunner: 'r2' })).handles.map((h) => `${h.runner}.${h.node}`)).toEqual([
+    'r2.n1',
+    'r2.n2',
+    'r2.n3',
+  ]);
+  expect(bayView(inputs({ chosenRunner: 'r2', canEdit: false })).handles).toEqual([]);
+  expect(bayView(inputs()).handles).toEqual([]);
+});
+
+it('lets a pin follow its runner', () => {
+  const spec = makeSpec();
+  const [runner] = spec.runners;
+  const line = runner && runnerLine(runner);
+  if (!line) throw new Error('the base spec has no first runner');
+  const place = placeOnTube(line, [0.02225, 0.05, 0]);
+  if (!place) throw new Error('no place');
+  const thread: Thread = {
+    id: 't1',
+    by: 'a',
+    n: 1,
+    anchor: { kind: 'runner', runner: 'r1', ...place, at: [0.02225, 0.05, 0] },
+    comments: [],
+    state: 'open',
+    resolvedBy: null,
+  };
+  expect(pinPlace(thread, spec)[0]).toBeCloseTo(0.02225, 6);
+  const moved = makeSpec({ 'runners.r1.nodes.n1.x': 0.3, 'runners.r1.nodes.n2.x': 0.3, 'runners.r1.nodes.n3.x': 0.3 });
+  expect(pinPlace(thread, moved)[0]).toBeCloseTo(0.32225, 6);
+});
+
+it('shows no runner whose table describes none, and the rest all the same', () => {
+  const view = bayView(inputs({ spec: makeSpec({ 'runners.r1.nodes.n2.radius': 0.9 }) }));
+  expect(view.runners.map((r) => r.id)).toEqual(['r2']);
+});
