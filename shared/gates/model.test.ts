@@ -2,47 +2,26 @@ import { isDeepStrictEqual } from 'node:util';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { seededRandom } from '../geometry/random.ts';
-import { defineRule, type Rule } from '../rules/define.ts';
-import { createEngine } from '../rules/engine.ts';
-import { judge } from '../rules/outcome.ts';
-import { blocks } from '../rules/verdict.ts';
+import type { Rule } from '../rules/define.ts';
+import { blocks, type Verdict } from '../rules/verdict.ts';
 import { addElement, removeElement, setField, setTick, userOrigin } from '../spec/commands.ts';
 import type { CoveredFacts, FactValue } from '../spec/covered.ts';
 import type { GateId } from '../spec/gateId.ts';
 import { createSpecReader, SPEC_ROOT } from '../spec/reader.ts';
-import type { Branch, Spec } from '../spec/spec.ts';
-import { at, type Known, unknown } from '../units/known.ts';
+import type { Branch } from '../spec/spec.ts';
+import { at } from '../units/known.ts';
 import { type Gate, gateRow, gates } from './gates.ts';
+import { freshVerdicts, type InventedReading, inventedRule, inventedSignature } from './invent.ts';
 import { type GateView, gateFacts, gateViews, maySign, type Signature } from './readiness.ts';
 import type { Role } from './roles.ts';
 
-/** A blocking rule: the value must be known and at most 1. */
-const fake = (gate: GateId, branch: Branch, read: (spec: Spec) => ReadonlyMap<string, Known<number>>): Rule =>
-  defineRule({
-    id: `${gate}-limit`,
-    gate,
-    branches: [branch],
-    severity: 'block',
-    title: 'Limit a number of this test',
-    cost: 'cheap',
-    quantity: 'ratio',
-    limit: 'at most 1',
-    source: { document: 'this test', trust: 'own' },
-    validity: 'this test',
-    hazard: 'none',
-    remedy: 'none',
-    messages: {},
-    since: 1,
-    subjects: (spec) => [...read(spec).keys()].map((id) => ({ kind: 'job' as const, id, name: id })),
-    reads: ({ spec }, { id }) => ({ value: read(spec).get(id) ?? unknown({ reason: 'missing', paths: [] }) }),
-    evaluate: ({ value }) => judge(value, { limit: { kind: 'max', value: 1 } }),
-  });
-
+const rule = (gate: GateId, branch: Branch, read: InventedReading): Rule =>
+  inventedRule({ id: `${gate}-limit`, gate, branches: [branch] }, read);
 const rules: readonly Rule[] = [
-  fake('scan', 'head', (s) => new Map([['job', at('head.expansion', s.head.expansion)]])),
-  fake('design', 'engine', (s) => new Map([['job', at('engine.lambda', s.engine.lambda)]])),
-  fake('weld', 'joints', (s) => new Map(s.joints.map((j) => [j.id, at(`joints.${j.id}.wall`, j.wall)]))),
-  fake('install', 'turbo', (s) => new Map([['job', at('turbo.unsupportedShare', s.turbo.unsupportedShare)]])),
+  rule('scan', 'head', (s) => ({ job: at('head.expansion', s.head.expansion) })),
+  rule('design', 'engine', (s) => ({ job: at('engine.lambda', s.engine.lambda) })),
+  rule('weld', 'joints', (s) => Object.fromEntries(s.joints.map((j) => [j.id, at(`joints.${j.id}.wall`, j.wall)]))),
+  rule('install', 'turbo', (s) => ({ job: at('turbo.unsupportedShare', s.turbo.unsupportedShare) })),
 ];
 const inForce = new Set(rules.map((r) => r.gate));
 
@@ -73,10 +52,8 @@ class World {
     throw new Error('nothing to pick from');
   }
 
-  verdicts() {
-    const engine = createEngine({ rules, measured: { clearance: () => unknown({ reason: 'pending', job: 'none' }) } });
-    engine.evaluate(this.reader.current());
-    return [...engine.verdicts().values()];
+  verdicts(): readonly Verdict[] {
+    return freshVerdicts(this.reader.current(), rules);
   }
 
   views(): readonly GateView[] {
@@ -119,10 +96,10 @@ class World {
     const role = this.pick([...gateRow(view.gate).signs, ...held]);
     const answer = maySign(view, { digest: view.digest, role, account, held });
     if (!answer.ok) return answer;
-    const facts: CoveredFacts = JSON.parse(JSON.stringify(gateFacts(view.gate, this.reader.current(), rules)));
-    const id = `s${this.signatures.length}`;
-    const said = { id, gate: view.gate, account, name: account, role, at: 't', meaning: 'm', hash: id };
-    this.signatures.push({ ...said, ruleSet: this.ruleSet, facts, digest: view.digest });
+    const signer = { id: `s${this.signatures.length}`, role, account, ruleSet: this.ruleSet };
+    const signed = inventedSignature(view.gate, { spec: this.reader.current(), rules }, signer);
+    expect(signed.digest).toBe(view.digest);
+    this.signatures.push(signed);
     return answer;
   }
 }

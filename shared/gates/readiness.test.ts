@@ -1,67 +1,25 @@
 import { describe, expect, it } from 'vitest';
-import { defineRule, type Rule } from '../rules/define.ts';
-import { createEngine } from '../rules/engine.ts';
-import { judge } from '../rules/outcome.ts';
-import type { CoveredFacts } from '../spec/covered.ts';
+import type { Rule } from '../rules/define.ts';
 import type { GateId } from '../spec/gateId.ts';
 import { readSpec } from '../spec/reader.ts';
-import type { Branch, Spec } from '../spec/spec.ts';
-import { at, type Known, unknown } from '../units/known.ts';
+import type { Spec } from '../spec/spec.ts';
+import { at } from '../units/known.ts';
 import { gateRow, gates } from './gates.ts';
-import { type GateView, gateBranches, gateDigest, gateFacts, gateViews, maySign, type Signature } from './readiness.ts';
+import { freshVerdicts, inventedRule, inventedSignature } from './invent.ts';
+import { type GateView, gateBranches, gateViews, type Signature } from './readiness.ts';
 import type { Role } from './roles.ts';
 
-interface Fake {
-  readonly id: string;
-  readonly gate: GateId;
-  readonly branches: readonly Branch[];
-  readonly severity?: 'block' | 'advise';
-  /** What is held against at most 1; empty: one subject of the job. */
-  read(spec: Spec): readonly { readonly id: string; readonly value: Known<number> }[];
-}
-
-const fake = ({ id, gate, branches, severity = 'block', read }: Fake): Rule =>
-  defineRule({
-    id,
-    gate,
-    branches,
-    severity,
-    title: 'Limit a number of this test',
-    cost: 'cheap',
-    quantity: 'ratio',
-    limit: 'at most 1',
-    source: { document: 'this test', trust: 'own' },
-    validity: 'this test',
-    hazard: 'none',
-    remedy: 'none',
-    messages: {},
-    since: 1,
-    subjects: (spec) => read(spec).map((s) => ({ kind: 'job' as const, id: s.id, name: s.id })),
-    reads: ({ spec }, subject) => ({
-      value: read(spec).find((s) => s.id === subject.id)?.value ?? unknown({ reason: 'missing', paths: [] }),
-    }),
-    evaluate: ({ value }) => judge(value, { limit: { kind: 'max', value: 1 } }),
-  });
-
-const lambda = fake({
-  id: 'lambda-limit',
-  gate: 'design',
-  branches: ['engine'],
-  read: (spec) => [{ id: 'job', value: at('engine.lambda', spec.engine.lambda) }],
-});
-const nut = fake({
-  id: 'nut-hint',
-  gate: 'design',
-  branches: ['stud'],
-  severity: 'advise',
-  read: (spec) => [{ id: 'job', value: at('stud.nutFactor', spec.stud.nutFactor) }],
-});
-const joints = fake({
-  id: 'joint-limit',
-  gate: 'weld',
-  branches: ['joints'],
-  read: (spec) => spec.joints.map((j) => ({ id: j.id, value: at(`joints.${j.id}.voltage`, j.voltage) })),
-});
+const lambda = inventedRule({ id: 'lambda-limit', gate: 'design', branches: ['engine'] }, (spec) => ({
+  job: at('engine.lambda', spec.engine.lambda),
+}));
+const nut = inventedRule({ id: 'nut-hint', gate: 'design', branches: ['stud'], severity: 'advise' }, (spec) => ({
+  job: at('stud.nutFactor', spec.stud.nutFactor),
+}));
+const joints = inventedRule({ id: 'joint-limit', gate: 'weld', branches: ['joints'] }, (spec) =>
+  Object.fromEntries(spec.joints.map((j) => [j.id, at(`joints.${j.id}.voltage`, j.voltage)])),
+);
+/** Of the weld gate, always passing. */
+const weldFine = inventedRule({ id: 'joint-there', gate: 'weld', branches: ['joints'] }, () => ({ job: at('x', 0) }));
 const rules = [lambda, nut, joints];
 
 const tick = (gate: GateId): Record<string, unknown> =>
@@ -70,13 +28,6 @@ const tick = (gate: GateId): Record<string, unknown> =>
   );
 const ready = { 'engine.lambda': 0.9, 'stud.nutFactor': 0.15, ...tick('design') };
 const specOf = (content: Readonly<Record<string, unknown>>): Spec => readSpec(new Map(Object.entries(content)));
-
-function verdictsOf(spec: Spec, some: readonly Rule[]) {
-  const measured = { clearance: () => unknown({ reason: 'pending', job: 'none' }) };
-  const engine = createEngine({ rules: some, measured });
-  engine.evaluate(spec);
-  return [...engine.verdicts().values()];
-}
 
 interface Given {
   readonly signatures?: readonly Signature[];
@@ -90,7 +41,7 @@ function viewOf(gate: GateId, content: Readonly<Record<string, unknown>>, given:
   const views = gateViews({
     spec,
     rules: some,
-    verdicts: verdictsOf(spec, some),
+    verdicts: freshVerdicts(spec, some),
     ruleSet: given.ruleSet ?? 1,
     signatures: given.signatures ?? [],
   });
@@ -99,24 +50,8 @@ function viewOf(gate: GateId, content: Readonly<Record<string, unknown>>, given:
   return view;
 }
 
-let made = 0;
-function signature(gate: GateId, role: Role, account: string, content: Readonly<Record<string, unknown>>): Signature {
-  const facts: CoveredFacts = JSON.parse(JSON.stringify(gateFacts(gate, specOf(content), rules)));
-  made += 1;
-  return {
-    id: `s${made}`,
-    gate,
-    account,
-    name: account,
-    role,
-    at: '2026-01-01T00:00:00.000Z',
-    meaning: 'checked',
-    ruleSet: 1,
-    facts,
-    digest: gateDigest(gate, facts, 1),
-    hash: 'h',
-  };
-}
+const signature = (gate: GateId, role: Role, account: string, content: Readonly<Record<string, unknown>>): Signature =>
+  inventedSignature(gate, { spec: specOf(content), rules }, { id: `${role} ${account}`, role, account });
 const signDesign = (content: Readonly<Record<string, unknown>> = ready): Signature[] => [
   signature('design', 'designer', 'ann', content),
   signature('design', 'lead', 'bob', content),
@@ -183,12 +118,7 @@ describe('gateViews', () => {
 
   it('advice does not hold it, nor does a witness point', () => {
     expect(viewOf('design', { ...ready, 'stud.nutFactor': undefined }).state.state).toBe('ready');
-    const scanRule = fake({
-      id: 'scan-limit',
-      gate: 'scan',
-      branches: ['bay'],
-      read: () => [{ id: 'job', value: at('x', 0) }],
-    });
+    const scanRule = inventedRule({ id: 'scan-limit', gate: 'scan', branches: ['bay'] }, () => ({ job: at('x', 0) }));
     const content = { ...ready, ...tick('scan') };
     expect(viewOf('scan', without(content, 'ticks.scan.targets'), { rules: [...rules, scanRule] }).state.state).toBe(
       'ready',
@@ -277,10 +207,7 @@ describe('gateViews', () => {
 
   it('what lies before must be signed, also across gates that are not in force', () => {
     const content = { ...ready, ...tick('weld'), 'joints.j': 1, 'joints.j.voltage': undefined };
-    const some = [
-      lambda,
-      fake({ id: 'joint-there', gate: 'weld', branches: ['joints'], read: () => [{ id: 'job', value: at('x', 0) }] }),
-    ];
+    const some = [lambda, weldFine];
     expect(viewOf('weld', content, { rules: some }).state).toEqual({
       state: 'open',
       current: [],
@@ -295,15 +222,10 @@ describe('gateViews', () => {
   });
 
   it('a signed gate whose earlier gate goes stale is shut, keeps its signatures and is signed again after', () => {
-    const some = [
-      lambda,
-      fake({ id: 'joint-there', gate: 'weld', branches: ['joints'], read: () => [{ id: 'job', value: at('x', 0) }] }),
-    ];
+    const some = [lambda, weldFine];
     const content = { ...ready, ...tick('weld') };
-    const sign = (gate: GateId, role: Role, account: string): Signature => {
-      const facts = gateFacts(gate, specOf(content), some);
-      return { ...signature(gate, role, account, content), facts, digest: gateDigest(gate, facts, 1) };
-    };
+    const sign = (gate: GateId, role: Role, account: string): Signature =>
+      inventedSignature(gate, { spec: specOf(content), rules: some }, { id: `${gate} ${role}`, role, account });
     const signatures = [
       sign('design', 'designer', 'ann'),
       sign('design', 'lead', 'bob'),
@@ -317,72 +239,5 @@ describe('gateViews', () => {
       current: [{ account: 'cid' }, { account: 'bob' }],
       blockers: [{ kind: 'gate', gate: 'design' }],
     });
-  });
-});
-
-describe('maySign', () => {
-  const wish = (view: GateView, role: Role, account: string, held: readonly Role[] = [role]) =>
-    maySign(view, { digest: view.digest, role, account, held });
-
-  it('lets each role sign once, by different accounts', () => {
-    const view = viewOf('design', ready);
-    expect(wish(view, 'designer', 'ann')).toEqual({ ok: true });
-    expect(wish(view, 'lead', 'bob')).toEqual({ ok: true });
-    const half = viewOf('design', ready, { signatures: [signature('design', 'designer', 'ann', ready)] });
-    expect(wish(half, 'designer', 'dee')).toMatchObject({ ok: false, code: 'already-signed' });
-    expect(wish(half, 'lead', 'ann', ['lead', 'designer'])).toMatchObject({ ok: false, code: 'same-person' });
-    expect(wish(half, 'lead', 'bob')).toEqual({ ok: true });
-    const signed = viewOf('design', ready, { signatures: signDesign() });
-    expect(wish(signed, 'lead', 'eve')).toMatchObject({ ok: false, code: 'already-signed' });
-  });
-
-  it.each<readonly [string, Role, readonly Role[], RegExp]>([
-    [
-      'a role the gate does not ask for',
-      'welder',
-      ['welder'],
-      /expected a signer with the role designer or lead, got welder/,
-    ],
-    ['a role the account does not hold', 'lead', ['designer'], /got designer/],
-    ['no role at all', 'lead', [], /got none/],
-  ])('refuses %s', (_, role, held, detail) => {
-    const answer = wish(viewOf('design', ready), role, 'ann', held);
-    expect(answer).toMatchObject({ ok: false, code: 'wrong-role' });
-    expect(answer.ok ? '' : answer.detail).toMatch(detail);
-  });
-
-  it('refuses facts that moved since they were looked at', () => {
-    const seen = viewOf('design', ready).digest;
-    const view = viewOf('design', { ...ready, 'engine.lambda': 0.95 });
-    const answer = maySign(view, { digest: seen, role: 'lead', account: 'bob', held: ['lead'] });
-    expect(answer).toMatchObject({ ok: false, code: 'facts-moved' });
-  });
-
-  it.each<readonly [string, Record<string, unknown>]>([
-    ['open', without(ready, 'engine.lambda')],
-    ['stale and held', without(ready, 'ticks.design.route-agreed')],
-  ])('refuses while it is %s', (_, content) => {
-    const view = viewOf('design', content, { signatures: signDesign() });
-    expect(wish(view, 'lead', 'eve')).toMatchObject({ ok: false, code: 'not-ready' });
-  });
-
-  it('refuses a gate that is not in force, for every one of its signers', () => {
-    for (const gate of gates) {
-      const view = viewOf(gate.id, ready, { rules: [] });
-      for (const role of gate.signs) expect(wish(view, role, 'ann')).toMatchObject({ ok: false, code: 'not-ready' });
-    }
-  });
-
-  it('a stale gate that nothing holds is signed again role by role', () => {
-    const moved = { ...ready, 'engine.lambda': 0.95 };
-    const signatures = signDesign();
-    expect(wish(viewOf('design', moved, { signatures }), 'lead', 'bob')).toEqual({ ok: true });
-    const one = [...signatures, signature('design', 'lead', 'bob', moved)];
-    const half = viewOf('design', moved, { signatures: one });
-    expect(half.state.state).toBe('stale');
-    expect(wish(half, 'lead', 'bob')).toMatchObject({ code: 'already-signed' });
-    expect(wish(half, 'designer', 'bob', ['designer'])).toMatchObject({ code: 'same-person' });
-    const both = [...one, signature('design', 'designer', 'ann', moved)];
-    expect(viewOf('design', moved, { signatures: both }).state.state).toBe('signed');
   });
 });

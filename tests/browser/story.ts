@@ -1,4 +1,5 @@
 import assert from 'node:assert/strict';
+import { spawnSync } from 'node:child_process';
 import type { Browser } from 'playwright-core';
 import { asciiPly, clashBox, largeScan, stlCube, xyzText } from './files.ts';
 import { field, jobReady, keepState, type Person, reveal, signIn, sitDown, type, verdict } from './person.ts';
@@ -256,6 +257,32 @@ async function survivedKill({ lead, designer }: Cast, server: DemoServer): Promi
   await lead.shot('10-after-kill');
 }
 
+/** The spec leaves as a file, is checked on the command line, and comes back unchanged. */
+async function tookFile({ lead }: Cast): Promise<void> {
+  const { page } = lead;
+  await reveal(page.locator('.spec-file'));
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save as file' }).click(),
+  ]);
+  const file = await download.path();
+  const main = new URL('../../dist/server/cli/main.js', import.meta.url).pathname;
+  const run = spawnSync(process.execPath, [main, 'check', file, '--json'], { encoding: 'utf8' });
+  // The scans are not in the file, so what they decide is unknown: checked, and not all pass.
+  assert.equal(run.status, 2, run.stderr);
+  const verdicts: { key: string; status: string }[] = JSON.parse(run.stdout).verdicts;
+  assert.equal(verdicts.find((v) => v.key === 'stud-preload/studs')?.status, 'pass');
+  assert.equal(verdicts.find((v) => v.key === 'bay-clearance/r1~hood')?.status, 'unknown');
+  await type(page, 'tube.wall', '3 mm');
+  await page.locator('.spec-file input[type=file]').setInputFiles(file);
+  await page.getByText('is in place. Undo takes it back.').waitFor();
+  await page.waitForFunction(
+    () => document.querySelector<HTMLInputElement>('[data-path="tube.wall"]')?.value === '2.00',
+  );
+  await keepState(page, 'checked');
+  await verdict(page, 'bay-clearance/r1~hood', 'pass');
+}
+
 function quiet(cast: Cast): void {
   for (const person of Object.values(cast)) assert.deepEqual(person.complaints, [], `${person.name}'s page complained`);
 }
@@ -281,6 +308,7 @@ export async function walkStory(browser: Browser, server: DemoServer): Promise<T
     step('an edit makes the signatures stale and names the fact; undo makes them current', () => wentStale(cast)),
     step('offline edits are provisional, kept and merged', () => offline(cast)),
     step('a killed server loses no acknowledged edit', () => survivedKill(cast, server)),
+    step('the spec leaves as a file, checks on the command line and comes back', () => tookFile(cast)),
     step('no page complained', async () => quiet(cast)),
   ];
   return runSteps('story', steps, async (name) => {

@@ -74,7 +74,9 @@ export function openLiveFeed({
   );
   socket.on(
     'gates',
-    heard((m: readonly GateView[]) => void (gates = m)),
+    heard((m: readonly GateView[]) => {
+      gates = m;
+    }),
   );
   socket.on(
     'snapshot',

@@ -1,0 +1,185 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { demoPoints } from '../../prisma/demo/bay.ts';
+import { demoSpec } from '../../prisma/demo/header.ts';
+import { exportSpec, parseSpecText } from '../../shared/spec/file.ts';
+import { baseEntries } from '../../tests/support/baseSpec.ts';
+import { writeBinaryPly } from '../measure/ply.ts';
+import { runCommand } from './cli.fixture.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'check-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+
+function written(name: string, content: string | Uint8Array): string {
+  const path = join(folder, name);
+  writeFileSync(path, content);
+  return path;
+}
+
+const specFile = (name: string, entries: ReadonlyMap<string, unknown>) =>
+  written(name, JSON.stringify(exportSpec(entries)));
+const demo = demoSpec(new Map());
+const demoFile = specFile('demo.json', demo);
+
+/** The base spec passes everything; without a bay component nothing has to be measured. */
+const sound = [...baseEntries()].filter(([path]) => !path.startsWith('components.'));
+const soundFile = specFile('sound.json', new Map(sound));
+
+/** One sheet of points in millimetres, above or below the runners of the base spec. */
+function scan(name: string, height: number): string {
+  const rows = Array.from(
+    { length: 400 },
+    (_, i) => `${(i % 20) * 10 - 50} ${Math.floor(i / 20) * 20 - 100} ${height}`,
+  );
+  return written(name, `${rows.join('\n')}\n`);
+}
+
+describe('check', () => {
+  it('exits 0 when everything passes, and says what it is not', async () => {
+    const { code, out, errors } = await runCommand('check', soundFile);
+    expect(errors).toBe('');
+    expect(code, out).toBe(0);
+    expect(out).toMatch(/^PASS, spare .*hoop-stress/m);
+    expect(out).toMatch(/\d+ pass, 0 caution, 0 fail, 0 unknown\. A verdict is a check, not an approval\.$/);
+  });
+
+  it('exits 2 for a fail, with what to change first', async () => {
+    const failing = specFile(
+      'failing.json',
+      new Map([...sound, ['turbo.mass', 60], ['turbo.arm', 0.5], ['turbo.dynamicFactor', 20]]),
+    );
+    const { code, out } = await runCommand('check', failing);
+    expect(code).toBe(2);
+    expect(out).toMatch(/^FAIL, over by .* turbo-bending/m);
+    expect(out).toMatch(/change first: .*source: /);
+    expect(out).toContain(', 1 fail, 0 unknown.');
+  });
+
+  it('exits 2 for what cannot be known, naming what is missing', async () => {
+    const { code, out } = await runCommand(
+      'check',
+      specFile('missing.json', new Map(sound.filter(([path]) => path !== 'tube.wall'))),
+    );
+    expect(code).toBe(2);
+    expect(out).toMatch(/NO DATA.*hoop-stress.*Runner wall/);
+    expect(out).toContain('0 fail');
+  });
+
+  it('exits 2 while a component has no scan given', async () => {
+    const { code, out } = await runCommand('check', specFile('whole.json', baseEntries()));
+    expect(code).toBe(2);
+    expect(out).toMatch(/bay-clearance: Runner 1 x .*expected the scan file of this component: give it with --scan/);
+  });
+
+  it.each([
+    ['far', 1500, 0, 0],
+    ['through the runners', 100, 2, 2],
+  ])('measures against a scan %s', async (name, height, expected, fails) => {
+    const file = specFile('measured.json', baseEntries());
+    const component = [...baseEntries().keys()].find((path) => /^components\.[^.]+$/.test(path))?.split('.')[1];
+    const { code, out, errors } = await runCommand(
+      'check',
+      file,
+      '--scan',
+      `${component}=${scan(`${name}.xyz`, height)}`,
+    );
+    expect(errors).toBe('');
+    expect(code, out).toBe(expected);
+    expect(out.match(/^FAIL.*bay-clearance/gm) ?? []).toHaveLength(fails);
+    expect(out).toContain('0 unknown');
+  });
+
+  it('reads the same scan in another unit as another scan', async () => {
+    const file = specFile('metres.json', baseEntries());
+    const near = scan('units.xyz', 100);
+    const inMillimetres = await runCommand('check', file, '--scan', near, '--json');
+    const inCentimetres = await runCommand('check', file, '--scan', near, '--unit', 'cm', '--json');
+    const gaps = (json: string) =>
+      JSON.parse(json)
+        .verdicts.filter((one: { rule: string }) => one.rule === 'bay-clearance')
+        .map((one: { measured: number }) => one.measured);
+    expect(gaps(inMillimetres.out)).not.toEqual(gaps(inCentimetres.out));
+  });
+
+  it('checks the demo job against its own bay and finds the faults it is shown with', async () => {
+    const file = written('steering.ply', writeBinaryPly(demoPoints('steering', 20), 1000));
+    const { code, out } = await runCommand('check', demoFile, '--scan', `steering=${file}`, '--json');
+    expect(code).toBe(2);
+    const { verdicts } = JSON.parse(out);
+    const of = (rule: string, subject: string) =>
+      verdicts.find((one: { key: string }) => one.key === `${rule}/${subject}`);
+    expect(of('bay-clearance', 'r1~steering')).toMatchObject({ status: 'fail' });
+    expect(
+      of('stud-preload', verdicts.find((one: { rule: string }) => one.rule === 'stud-preload').subject.id),
+    ).toMatchObject({ status: 'fail' });
+    expect(of('bay-clearance', 'r1~steering').digest).toMatch(/^[0-9a-f]{16}$/);
+  });
+
+  it('leaves no files behind', async () => {
+    const before = readdirSync(tmpdir()).filter((name) => name.startsWith('slipjoint-check-'));
+    await runCommand('check', demoFile);
+    expect(readdirSync(tmpdir()).filter((name) => name.startsWith('slipjoint-check-'))).toEqual(before);
+  });
+
+  it.each<[string, () => readonly string[], RegExp]>([
+    ['no file', () => [], /expected one spec file, got 0/],
+    ['two files', () => [soundFile, demoFile], /expected one spec file, got 2/],
+    ['an option it does not know', () => [soundFile, '--fast'], /--fast/],
+    ['a file that is not there', () => [join(folder, 'gone.json')], /gone\.json cannot be read/],
+    ['a folder', () => [folder], /cannot be read/],
+    ['no JSON', () => [written('a.json', '{ "format": ')], /a\.json: file: expected JSON/],
+    ['another format', () => [written('b.json', '{"format":"else","version":1}')], /b\.json: format: expected/],
+    [
+      'a bad value, by its path',
+      () => [written('c.json', '{"format":"slipjoint-spec","version":1,"tube":{"wall":"2 K"}}')],
+      /c\.json: tube\.wall: expected a length in .* got "K"/,
+    ],
+    [
+      'a unit nobody measures in',
+      () => [soundFile, '--unit', 'furlong'],
+      /--unit: expected one of .*mm.*, got "furlong"/,
+    ],
+    [
+      'a scan for nothing in the spec',
+      () => [demoFile, '--scan', 'hood=x.ply'],
+      /--scan hood: the spec has no bay component of that id or name \(it has .*steering/,
+    ],
+    [
+      'two scans for one component',
+      () => [demoFile, '--scan', 'steering=a', '--scan', 'steering=b'],
+      /expected one file for steering, got two/,
+    ],
+    ['a scan that is not there', () => [demoFile, '--scan', `steering=${join(folder, 'gone.ply')}`], /gone\.ply/],
+    [
+      'a scan that is none',
+      () => [demoFile, '--scan', `steering=${written('d.ply', 'hello')}`],
+      /--scan .*d\.ply: Expected/,
+    ],
+  ])('exits 1 for %s', async (_, words, message) => {
+    const { code, out, errors } = await runCommand('check', ...words());
+    expect(errors).toMatch(message);
+    expect({ code, out }).toEqual({ code: 1, out: '' });
+  });
+});
+
+describe('the demo spec as a file', () => {
+  it('comes back as it went, through file and check', async () => {
+    const text = readFileSync(demoFile, 'utf8');
+    const read = parseSpecText(text);
+    if (!read.ok) throw new Error(JSON.stringify(read.problems));
+    expect(new Map(read.entries)).toEqual(new Map(demo));
+    expect(JSON.stringify(exportSpec(read.entries))).toBe(text);
+    const [first, again] = [
+      await runCommand('check', demoFile, '--json'),
+      await runCommand('check', specFile('again.json', read.entries), '--json'),
+    ];
+    expect(JSON.parse(first.out)).toEqual(JSON.parse(again.out));
+  });
+
+  it('is the file that stands beside the demo data', () => {
+    const kept: unknown = JSON.parse(readFileSync('prisma/demo/header.json', 'utf8'));
+    expect(kept).toEqual(JSON.parse(JSON.stringify(exportSpec(demo))));
+  });
+});

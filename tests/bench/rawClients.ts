@@ -1,0 +1,149 @@
+import * as decoding from 'lib0/decoding';
+import * as encoding from 'lib0/encoding';
+import { WebSocket } from 'ws';
+import * as syncProtocol from 'y-protocols/sync';
+import * as Y from 'yjs';
+import { PROTOCOL } from '../../shared/protocol/events.ts';
+import { MESSAGE_KEPT } from '../../shared/protocol/sync.ts';
+import { SPEC_ROOT } from '../../shared/spec/reader.ts';
+
+/** A verdict delta as it reached one client. */
+export interface Arrival {
+  readonly seq: number;
+  /** Monotonic milliseconds. */
+  readonly at: number;
+}
+
+/** A reviewer with the two sockets a page has, on bare WebSockets so that client libraries cost nothing. */
+export interface RawReviewer {
+  readonly arrivals: Arrival[];
+  /** Length of the last delta frame, bytes. */
+  lastBytes: number;
+  /** Sends one edit; resolves with its journal number. */
+  edit(key: string, value: number): { readonly left: number; readonly kept: Promise<number> };
+  close(): void;
+}
+
+interface At {
+  readonly origin: string;
+  readonly cookie: string;
+  readonly project: string;
+}
+
+function open(url: string, at: Pick<At, 'origin' | 'cookie'>): Promise<WebSocket> {
+  const socket = new WebSocket(url, { headers: { Cookie: at.cookie, Origin: at.origin }, perMessageDeflate: false });
+  return new Promise((resolve, reject) => {
+    socket.once('open', () => resolve(socket));
+    socket.once('error', reject);
+  });
+}
+
+function frame(write: (e: encoding.Encoder) => void): Uint8Array {
+  const e = encoding.createEncoder();
+  encoding.writeVarUint(e, 0);
+  write(e);
+  return encoding.toUint8Array(e);
+}
+
+/** The document socket: a Y.Doc kept in step by hand, because an edit has to be a real one. */
+async function openDocument(at: At): Promise<Pick<RawReviewer, 'edit' | 'close'>> {
+  const doc = new Y.Doc();
+  const socket = await open(`${at.origin.replace('http', 'ws')}/sync/${at.project}/spec`, at);
+  const kept: ((seq: number) => void)[] = [];
+  let synced = (): void => undefined;
+  const ready = new Promise<void>((resolve) => {
+    synced = resolve;
+  });
+  socket.on('message', (data: Buffer) => {
+    const d = decoding.createDecoder(data);
+    const type = decoding.readVarUint(d);
+    if (type === MESSAGE_KEPT) {
+      decoding.readVarUint(d);
+      kept.shift()?.(decoding.readVarUint(d));
+    }
+    if (type !== 0) return;
+    const step = decoding.readVarUint(d);
+    const body = decoding.readVarUint8Array(d);
+    if (step === 0) {
+      kept.push(() => undefined);
+      socket.send(frame((e) => syncProtocol.writeSyncStep2(e, doc, body)));
+    } else Y.applyUpdate(doc, body, 'server');
+    if (step === 1) synced();
+  });
+  doc.on('update', (update: Uint8Array, from: unknown) => {
+    if (from !== 'server') socket.send(frame((e) => syncProtocol.writeUpdate(e, update)));
+  });
+  socket.send(frame((e) => syncProtocol.writeSyncStep1(e, doc)));
+  await ready;
+  return {
+    edit: (key, value) => {
+      const seq = new Promise<number>((resolve) => kept.push(resolve));
+      const left = performance.now();
+      doc.getMap<unknown>(SPEC_ROOT).set(key, value);
+      return { left, kept: seq };
+    },
+    close: () => socket.terminate(),
+  };
+}
+
+/** The feed socket: engine.io and socket.io by hand, so far as a reviewer needs them. */
+async function openFeed(at: At, reviewer: { arrivals: Arrival[]; lastBytes: number }): Promise<WebSocket> {
+  const socket = await open(`${at.origin.replace('http', 'ws')}/feed/?EIO=4&transport=websocket`, at);
+  await new Promise<void>((resolve) => {
+    socket.on('message', (data: Buffer) => {
+      const at_ = performance.now();
+      const text = data.toString('latin1');
+      if (text.startsWith('42["delta"')) {
+        const seq = Number(/"seq":(\d+)/.exec(text)?.[1]);
+        reviewer.arrivals.push({ seq, at: at_ });
+        reviewer.lastBytes = data.length;
+      } else if (text === '2') socket.send('3');
+      else if (text.startsWith('0{')) socket.send('40');
+      else if (text.startsWith('40')) {
+        socket.send(`42${JSON.stringify(['join', { project: at.project, protocol: PROTOCOL }])}`);
+      } else if (text.startsWith('42["snapshot"')) resolve();
+    });
+  });
+  return socket;
+}
+
+/** Opens both sockets of a reviewer and waits for first state and snapshot. */
+export async function openReviewer(at: At): Promise<RawReviewer> {
+  const heard: { arrivals: Arrival[]; lastBytes: number } = { arrivals: [], lastBytes: 600 };
+  const document = await openDocument(at);
+  const feed = await openFeed(at, heard);
+  return Object.assign(heard, {
+    edit: document.edit,
+    close: () => {
+      document.close();
+      feed.terminate();
+    },
+  });
+}
+
+/** A client of the bare relay: knows when each numbered message arrived. */
+export interface RawRelayClient {
+  readonly arrivals: Map<number, number>;
+  send(number: number, bytes: number): number;
+  close(): void;
+}
+
+export async function openRelayClient(port: number): Promise<RawRelayClient> {
+  const socket = new WebSocket(`ws://127.0.0.1:${port}`, { perMessageDeflate: false });
+  await new Promise((resolve) => socket.once('open', resolve));
+  const arrivals = new Map<number, number>();
+  socket.on('message', (data: Buffer) => {
+    const at = performance.now();
+    arrivals.set(Number(/"seq":(\d+)/.exec(data.toString('latin1'))?.[1]), at);
+  });
+  return {
+    arrivals,
+    send: (number, bytes) => {
+      const head = `42["delta",{"seq":${number},"pad":"`;
+      const left = performance.now();
+      socket.send(`${head}${'x'.repeat(Math.max(0, bytes - head.length - 4))}"}]`);
+      return left;
+    },
+    close: () => socket.terminate(),
+  };
+}

@@ -1,0 +1,25 @@
+import { spawnSync } from 'node:child_process';
+import { readdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+
+/** Runs the bench named by the first argument, with the rest as its own; all of them without: npx tsx tests/bench/run.ts [name] */
+
+const folder = fileURLToPath(new URL('.', import.meta.url));
+const helpers = ['run', 'relay', 'rawClients'];
+const names = readdirSync(folder)
+  .filter((file) => file.endsWith('.ts'))
+  .map((file) => file.slice(0, -3))
+  .filter((name) => !helpers.includes(name))
+  .sort();
+const [wanted, ...args] = process.argv.slice(2);
+if (wanted !== undefined && !names.includes(wanted)) {
+  console.error(`expected one of ${names.join(', ')}, got "${wanted}"`);
+  process.exit(1);
+}
+for (const name of wanted === undefined ? names : [wanted]) {
+  console.log(`== ${name}`);
+  const { status } = spawnSync(process.execPath, ['--import', 'tsx', `${folder}${name}.ts`, ...args], {
+    stdio: 'inherit',
+  });
+  if (status !== 0) process.exitCode = 1;
+}
