@@ -1,9 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { formulas } from '../../shared/trade/formulas.ts';
-import { quantityRow } from '../../shared/units/quantities.ts';
+import { type QuantityKey, quantityRow } from '../../shared/units/quantities.ts';
 import { runCommand } from './cli.fixture.ts';
 
-const si = (quantity: Parameters<typeof quantityRow>[0]) => quantityRow(quantity).units[0].symbol.replace(/^1$/, '');
+/** The SI unit as it is typed; a number alone would be read in the display unit. */
+const si = (quantity: QuantityKey): string => {
+  const [{ symbol, also }] = quantityRow(quantity).units;
+  return symbol === '1' ? (also?.[0] ?? '') : symbol;
+};
 
 describe('calc', () => {
   it.each(formulas.map((formula) => [formula.id, formula] as const))(

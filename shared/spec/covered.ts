@@ -25,22 +25,21 @@ function scalar(value: unknown): FactValue {
 
 function addRow(out: Map<string, FactValue>, prefix: string, row: Row): void {
   for (const key of Object.keys(row)) {
-    if (key === 'id' || key === 'order') continue;
-    const value = row[key];
-    if (key === 'nodes' && Array.isArray(value)) {
-      out.set(`${prefix}.nodes`, value.map((n: { id: string }) => n.id).join(' '));
-      for (const node of value) addRow(out, `${prefix}.nodes.${node.id}`, node);
-    } else out.set(`${prefix}.${key}`, scalar(value));
+    if (key !== 'id' && key !== 'order' && key !== 'nodes') out.set(`${prefix}.${key}`, scalar(row[key]));
   }
+}
+
+/** Rows and, as a fact of its own, which there are and in what order. */
+function addRows(out: Map<string, FactValue>, prefix: string, rows: readonly (Row & { readonly id: string })[]): void {
+  out.set(prefix, rows.map((row) => row.id).join(' '));
+  for (const row of rows) addRow(out, `${prefix}.${row.id}`, row);
 }
 
 function addBranch(out: Map<string, FactValue>, spec: Spec, branch: Branch): void {
   if (isGroupKey(branch)) addRow(out, branch, spec[branch]);
-  else if (isCollectionKey(branch)) {
-    const rows = spec[branch];
-    out.set(branch, rows.map((r) => r.id).join(' '));
-    for (const row of rows) addRow(out, `${branch}.${row.id}`, row);
-  }
+  else if (isCollectionKey(branch)) addRows(out, branch, spec[branch]);
+  if (branch !== 'runners') return;
+  for (const runner of spec.runners) addRows(out, `runners.${runner.id}.nodes`, runner.nodes);
 }
 
 /** Every authored fact below the given branches, and the ticks of one gate. */

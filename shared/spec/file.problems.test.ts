@@ -173,6 +173,13 @@ describe('problems', () => {
     expect(read.ok ? '' : read.problems[0]?.message).toMatch(/expected JSON, got text that is not/);
   });
 
+  it('a name given twice is a problem: JSON would keep the last and lose the other', () => {
+    const text = '{"format":"slipjoint-spec","version":1,"tube":{"wall":"2 mm","wall":"3 mm"},"holes":{"a":{},"a":{}}}';
+    const read = parseSpecText(text);
+    expect(read.ok ? [] : read.problems.map((p) => p.path)).toEqual(['tube.wall', 'holes.a']);
+    expect(read.ok ? '' : read.problems[0]?.message).toMatch(/expected each name once in its object, got it twice/);
+  });
+
   it('nested lists 10,000 deep are text like any other', () => {
     expect(parseSpecText(`${'['.repeat(10_000)}${']'.repeat(10_000)}`)).toEqual({
       ok: false,

@@ -23,14 +23,12 @@ function everyField(): [string, Field][] {
   return out;
 }
 
-function marks(): [string, number][] {
-  return Object.keys(collections).flatMap((key) => [
-    [`${key}.b`, 1] as [string, number],
-    [`${key}.a`, 2.5] as [string, number],
-    ...(key === 'runners'
-      ? ['b', 'a'].flatMap((id) => ['3', '1', 'x'].map((n, i): [string, number] => [`runners.${id}.nodes.${n}`, i - 1]))
-      : []),
-  ]);
+function marks(): Map<string, number> {
+  const out = new Map<string, number>();
+  for (const key of Object.keys(collections)) out.set(`${key}.b`, 1).set(`${key}.a`, 2.5);
+  for (const id of ['b', 'a'])
+    for (const [i, n] of ['3', '1', 'x'].entries()) out.set(`runners.${id}.nodes.${n}`, i - 1);
+  return out;
 }
 
 function someText(path: string, field: Field, random: () => number): string | number {

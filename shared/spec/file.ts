@@ -5,6 +5,7 @@ import type { Field } from './field.ts';
 import { collections, groups, nodeFields } from './fields.ts';
 import { fieldAt, isCollectionKey, isGroupKey, isId, parsePath } from './path.ts';
 import { byOrder, type Entries, orderAt } from './reader.ts';
+import { repeatedKeys } from './repeatedKeys.ts';
 import { checkStored, describeValue } from './validate.ts';
 
 /**
@@ -117,14 +118,19 @@ export const SPEC_FILE_LIMIT = 1_000_000;
 /** Most problems listed for one file (own: nobody reads more). */
 export const PROBLEM_LIMIT = 500;
 
+/** Characters of a path that a problem repeats. */
+const PATH_SHOWN = 200;
+
 /** Reads a file's text. Reports every problem (the first {@link PROBLEM_LIMIT}), takes nothing from a file that has one. */
 export function parseSpecText(text: string): FileRead {
   if (text.length > SPEC_FILE_LIMIT) {
     return refused('', `expected at most ${SPEC_FILE_LIMIT} characters, got ${text.length}`);
   }
+  const json = text.startsWith('\ufeff') ? text.slice(1) : text;
   try {
-    const content: unknown = JSON.parse(text.startsWith('\ufeff') ? text.slice(1) : text);
-    return importSpec(content);
+    const content: unknown = JSON.parse(json);
+    const twice = repeatedKeys(json).map((path) => ({ path: path.slice(0, PATH_SHOWN), message: TWICE }));
+    return twice.length > 0 ? { ok: false, problems: twice.slice(0, PROBLEM_LIMIT) } : importSpec(content);
   } catch (error) {
     return refused(
       '',
@@ -132,6 +138,8 @@ export function parseSpecText(text: string): FileRead {
     );
   }
 }
+
+const TWICE = 'expected each name once in its object, got it twice: one of the two values would be lost';
 
 function refused(path: string, message: string): FileRead {
   return { ok: false, problems: [{ path, message }] };
@@ -213,9 +221,6 @@ class Importer {
     else this.entries.set(path, typeof read.value === 'object' ? value : read.value);
   }
 }
-
-/** Characters of a path that a problem repeats. */
-const PATH_SHOWN = 200;
 
 /** In a file a quantity must say its unit: a bare number in quotes could be read two ways. */
 function quantityInFile(field: Extract<Field, { kind: 'quantity' }>, text: string): ReturnType<typeof checkStored> {

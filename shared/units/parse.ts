@@ -32,9 +32,13 @@ type Split =
 
 const bad = (error: string): { readonly ok: false; readonly error: string } => ({ ok: false, error });
 
+/** As much of a wrong text as an error repeats. */
+const clip = (text: string): string => text.slice(0, 60);
+
 function splitMixed([, sign, whole, top, bottom, rest]: readonly (string | undefined)[]): Split {
   const part = Number(top) / Number(bottom);
-  if (!(part < 1)) return bad(`expected a fraction below one after the whole number, got "${top}/${bottom}"`);
+  if (!(part < 1))
+    return bad(`expected a fraction below one after the whole number, got "${clip(`${top}/${bottom}`)}"`);
   const size = Number(whole) + part;
   return { ok: true, value: sign === '-' ? -size : size, rest: rest ?? '' };
 }
@@ -52,11 +56,11 @@ function split(text: string): Split | null {
   // With a second mark (`1,234.5`) the rest is no unit, and is refused as such.
   if (twoWays && !/^[.,]/.test(rest)) {
     const [, before, after] = twoWays;
-    return bad(`"${number}" can be read in two ways: expected ${before}.${after} or ${before}${after}`);
+    return bad(`"${clip(number)}" can be read in two ways: expected ${before}.${after} or ${before}${after}`);
   }
   const value = Number(number.replace(',', '.'));
   if (value === 0 && /^[^eE]*[1-9]/.test(number))
-    return bad(`expected a number that is not lost as zero, got "${text}"`);
+    return bad(`expected a number that is not lost as zero, got "${clip(text)}"`);
   return { ok: true, value, rest };
 }
 
@@ -73,7 +77,7 @@ export function unitList(quantity: QuantityKey): string {
  * (`1.234,5`), digit groups (`1 234`) and trailing text are errors that say what was expected and what came.
  */
 export function parseQuantity(quantity: QuantityKey, text: string): Parsed {
-  const came = text.trim().slice(0, 60);
+  const came = clip(text.trim());
   const shown = displayUnit(quantity);
   const { name } = quantityRow(quantity);
   const example = shown.symbol === '1' ? '1.5' : `12.5 ${shown.symbol}`;
@@ -85,7 +89,7 @@ export function parseQuantity(quantity: QuantityKey, text: string): Parsed {
   const bare = symbol === '';
   // The unit of a bare number is not typed: in `5 1` the 1 is a digit astray.
   const unit = bare ? shown : symbol === '1' ? null : findUnit(quantity, symbol);
-  if (!unit) return bad(`expected a ${name} in ${unitList(quantity)}, got "${symbol.slice(0, 60)}"`);
+  if (!unit) return bad(`expected a ${name} in ${unitList(quantity)}, got "${clip(symbol)}"`);
   const si = toSi(parts.value, unit);
   if (!Number.isFinite(si)) return bad(`expected a finite ${name}, got "${came}"`);
   if (si === 0 && parts.value !== 0 && !unit.offset)

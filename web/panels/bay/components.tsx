@@ -19,7 +19,7 @@ export function ComponentToggles({ hidden, onChange, loading, trouble }: Toggles
     onChange(next);
   };
   return (
-    <details className="toggles" open={matchMedia('(min-width: 60rem)').matches}>
+    <details className="toggles" open={matchMedia('(min-width: 72rem) and (pointer: fine)').matches}>
       <summary>Bay components{loading > 0 ? `, loading ${loading}` : ''}</summary>
       <ul>
         {spec.components.map((c, i) => (

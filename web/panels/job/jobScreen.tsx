@@ -106,7 +106,7 @@ function LoadedJob({
     canUpload: may(roles, 'upload'),
     canInvite: may(roles, 'invite'),
   };
-  const [area, setArea] = useState<Area>('bay');
+  const [area, setArea] = useState<Area>(() => (matchMedia('(max-width: 60rem)').matches ? 'bay' : 'checks'));
   const [pinning, setPinning] = useState(false);
   const focus = useStore(session.focus);
   const right = focus?.kind === 'thread' || pinning ? 'punch' : area === 'punch' ? 'punch' : 'checks';
