@@ -6,7 +6,7 @@ import { collections, groups, nodeFields } from './fields.ts';
 import { fieldAt, isCollectionKey, isGroupKey, isId, parsePath } from './path.ts';
 import { byOrder, type Entries, orderAt } from './reader.ts';
 import { repeatedKeys } from './repeatedKeys.ts';
-import { checkStored, describeValue } from './validate.ts';
+import { type Checked, checkStored, describeValue } from './validate.ts';
 
 /**
  * The spec file: JSON with `format`, `version`, one object per group, one object per collection keyed by element id.
@@ -127,15 +127,18 @@ export function parseSpecText(text: string): FileRead {
     return refused('', `expected at most ${SPEC_FILE_LIMIT} characters, got ${text.length}`);
   }
   const json = text.startsWith('\ufeff') ? text.slice(1) : text;
+  const parsed = parseJson(json);
+  if (!parsed.ok) return refused('', `expected JSON, got text that is not: ${parsed.error}`);
+  const twice = repeatedKeys(json).map((path) => ({ path: path.slice(0, PATH_SHOWN), message: TWICE }));
+  return twice.length > 0 ? { ok: false, problems: twice.slice(0, PROBLEM_LIMIT) } : importSpec(parsed.value);
+}
+
+function parseJson(text: string): Checked<unknown> {
   try {
-    const content: unknown = JSON.parse(json);
-    const twice = repeatedKeys(json).map((path) => ({ path: path.slice(0, PATH_SHOWN), message: TWICE }));
-    return twice.length > 0 ? { ok: false, problems: twice.slice(0, PROBLEM_LIMIT) } : importSpec(content);
+    const value: unknown = JSON.parse(text);
+    return { ok: true, value };
   } catch (error) {
-    return refused(
-      '',
-      `expected JSON, got text that is not: ${error instanceof Error ? error.message : String(error)}`,
-    );
+    return { ok: false, error: error instanceof Error ? error.message : String(error) };
   }
 }
 

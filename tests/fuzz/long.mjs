@@ -5,5 +5,12 @@ import { run } from '../../.config/ready.mjs';
 
 const { FUZZ_EDITS = '10000', FUZZ_SEED = String(randomInt(1, 2 ** 31)) } = process.env;
 process.stdout.write(`FUZZ_SEED=${FUZZ_SEED} FUZZ_EDITS=${FUZZ_EDITS}\n`);
-const args = ['node_modules/vitest/vitest.mjs', 'run', '--config', 'tests/vitest.config.ts', '--testTimeout=600000', 'tests/fuzz'];
+const args = [
+  'node_modules/vitest/vitest.mjs',
+  'run',
+  '--config',
+  'tests/vitest.config.ts',
+  '--testTimeout=600000',
+  'tests/fuzz',
+];
 process.exitCode = await run(process.execPath, args, { env: { FUZZ_EDITS, FUZZ_SEED } });
