@@ -60,7 +60,10 @@ function BlockerRow({ blocker }: { readonly blocker: Blocker }): React.ReactNode
   if (blocker.kind === 'gate') return <li>Gate not signed: {blocker.gate}</li>;
   const shown = verdicts.get(blocker.verdict);
   const rule = rules.find((r) => r.id === shown?.verdict.rule);
-  if (!shown || !rule) return <li>{blocker.verdict}</li>;
+  if (!shown || !rule) {
+    const silent = rules.find((r) => blocker.verdict === `${r.id}/subjects`);
+    return <li>{silent ? `${silent.title}: the spec has nothing it could judge yet.` : blocker.verdict}</li>;
+  }
   const words = wordsOf(shown, rule);
   return (
     <li>
@@ -118,7 +121,7 @@ function Standing({ view, spec }: { readonly view: GateView; readonly spec: Spec
   if (state.state === 'not-in-force')
     return <p>This rule set has no checks for this gate yet, so it cannot be signed.</p>;
   const blockers = state.state === 'open' || state.state === 'stale' ? state.blockers : [];
-  const current = state.state === 'open' ? [] : state.current;
+  const { current } = state;
   return (
     <>
       {state.state === 'stale' && state.stale.map((s) => <Moved key={s.signature.id} stale={s} spec={spec} />)}
