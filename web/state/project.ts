@@ -1,10 +1,11 @@
 import * as Y from 'yjs';
 import { MARKUP_ROOT, readThreads, type Thread } from '../../shared/markup/markup.ts';
-import type { ProjectDetail } from '../../shared/protocol/http.ts';
+import { type ProjectDetail, projectDetailSchema } from '../../shared/protocol/http.ts';
 import type { NotTaken } from '../../shared/protocol/sync.ts';
 import { userOrigin } from '../../shared/spec/commands.ts';
 import { createSpecReader, SPEC_ROOT } from '../../shared/spec/reader.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
+import { call } from '../sync/api.ts';
 import { type LiveDocument, openDocument } from '../sync/document.ts';
 import { type Feed, openFeed } from '../sync/feed.ts';
 import { createStore, type Store } from './store.ts';
@@ -20,6 +21,8 @@ export interface Focus {
 export interface ProjectSession {
   readonly project: ProjectDetail;
   readonly me: string;
+  /** Everybody in the project; read again when somebody unknown turns up. */
+  readonly members: Store<ProjectDetail['members']>;
   readonly spec: Store<Spec>;
   readonly threads: Store<readonly Thread[]>;
   readonly verdicts: Store<ReadonlyMap<string, ShownVerdict>>;
@@ -57,6 +60,8 @@ export function openProject(project: ProjectDetail, account: string): ProjectSes
   const markup = markupDocument.doc.getMap<unknown>(MARKUP_ROOT);
   const threads = createStore(readThreads(markup));
   markup.observe(() => threads.set(readThreads(markup)));
+  const members = createStore<ProjectDetail['members']>(project.members);
+  followMembers(project.id, members, { present: specDocument.present, threads });
   const undo = new Y.UndoManager(specDocument.doc.getMap(SPEC_ROOT), {
     trackedOrigins: new Set([userOrigin]),
     captureTimeout: 500,
@@ -64,6 +69,7 @@ export function openProject(project: ProjectDetail, account: string): ProjectSes
   return {
     project,
     me: account,
+    members,
     spec,
     threads,
     verdicts,
@@ -82,4 +88,27 @@ export function openProject(project: ProjectDetail, account: string): ProjectSes
       markupDocument.close();
     },
   };
+}
+
+/** Reads the members again when a person or an author is not among them: somebody joined after this page was opened. */
+function followMembers(
+  project: string,
+  members: Store<ProjectDetail['members']>,
+  seen: { readonly present: LiveDocument['present']; readonly threads: Store<readonly Thread[]> },
+): void {
+  const asked = new Set<string>();
+  const check = (): void => {
+    const authors = seen.threads.get().flatMap((t) => [t.by, ...t.comments.map((c) => c.by)]);
+    const accounts = [...seen.present.get().map((p) => p.account), ...authors];
+    const strangers = accounts.filter((a) => !asked.has(a) && !members.get().some((m) => m.account.id === a));
+    if (strangers.length === 0) return;
+    for (const stranger of strangers) asked.add(stranger);
+    call('GET', `/api/projects/${project}`, { schema: projectDetailSchema }).then(
+      (detail) => members.set(detail.members),
+      // Names are a comfort: without them the next stranger asks again.
+      () => asked.clear(),
+    );
+  };
+  seen.present.subscribe(check);
+  seen.threads.subscribe(check);
 }

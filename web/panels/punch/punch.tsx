@@ -14,11 +14,8 @@ export function timeId(): string {
 /** Name of an account in this project. */
 export function useNames(): (account: string) => string {
   const { session } = useJob();
-  const present = useStore(session.specDocument.present);
-  return (account) =>
-    session.project.members.find((m) => m.account.id === account)?.account.name ??
-    present.find((p) => p.account === account)?.name ??
-    'someone';
+  const members = useStore(session.members);
+  return (account) => members.find((m) => m.account.id === account)?.account.name ?? 'someone';
 }
 
 function Answer({ thread }: { readonly thread: Thread }): React.ReactNode {
