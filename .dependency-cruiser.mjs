@@ -68,8 +68,8 @@ export default {
     only(
       'yjs',
       'yjs',
-      ['^shared/(spec|markup)/', '^server/(sync|rooms)/', '^server/demo\\.ts$', '^web/(sync|state)/'],
-      'Authored state has few hands on it: the spec and markup commands, the room that holds the documents, the socket, the stores that watch them; the demo writes its first update.',
+      ['^shared/(spec|markup)/', '^server/(sync|rooms)/', '^web/sync/'],
+      'Authored state has few hands on it: the spec and markup commands, the room that holds the documents, the socket.',
     ),
     only('y-websocket', 'y-websocket', ['^web/sync/'], 'The document socket is opened in one place, so that offline, retry and limits are decided once.'),
     only('y-protocols', 'y-protocols', ['^server/sync/', '^web/sync/'], 'The wire of the documents ends in sync.'),

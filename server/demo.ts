@@ -2,15 +2,14 @@ import { randomBytes } from 'node:crypto';
 import { mkdtemp, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import * as Y from 'yjs';
 import { demoPoints } from '../prisma/demo/bay.ts';
 import { demoComponents, demoSpec } from '../prisma/demo/header.ts';
 import type { Role } from '../shared/gates/roles.ts';
-import { SPEC_ROOT } from '../shared/spec/reader.ts';
 import { isoTime, newId } from './ambient.ts';
 import type { RunningServer } from './main.ts';
 import { writeBinaryPly } from './measure/ply.ts';
 import { createMeasurePool, type MeasurePool } from './measure/pool.ts';
+import { firstSpecUpdate } from './rooms/firstState.ts';
 import { scanKey, scanMeasure } from './scans.ts';
 
 /** An account of the demo, with its password as printed once. */
@@ -137,14 +136,9 @@ async function writeSpec(
   { project, by }: { project: string; by: string },
   entries: ReadonlyMap<string, unknown>,
 ): Promise<void> {
-  const doc = new Y.Doc({ gc: true });
-  doc.transact(() => {
-    const map = doc.getMap<unknown>(SPEC_ROOT);
-    for (const [key, value] of entries) map.set(key, value);
-  });
-  await store.journal.append(project, 'spec', Y.encodeStateAsUpdate(doc), by);
-  await store.records.bindClient({ projectId: project, doc: 'spec', clientId: doc.clientID, accountId: by });
-  doc.destroy();
+  const { update, clientId } = firstSpecUpdate(entries);
+  await store.journal.append(project, 'spec', update, by);
+  await store.records.bindClient({ projectId: project, doc: 'spec', clientId, accountId: by });
 }
 
 /** Puts the demo job into an empty server; null when it is there already. Passwords exist only in what is returned. */

@@ -2,6 +2,7 @@ import { existsSync, mkdirSync } from 'node:fs';
 import { rename } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Measure } from './http/parts.ts';
+import { GRID_VERSION } from './measure/grid-file.ts';
 import type { MeasurePool } from './measure/pool.ts';
 
 /** Where the sorted points of a scan lie: by content hash and unit, because the same file in another unit is another scan. */
@@ -9,11 +10,11 @@ export interface ScanGrids {
   file(key: string): string;
 }
 
-/** Grid files below the data folder. */
+/** Grid files below the data folder; the format's version is in the name, so a newer server reads the scan anew. */
 export function scanGrids(dataDir: string): ScanGrids {
   const folder = join(dataDir, 'grids');
   mkdirSync(folder, { recursive: true });
-  return { file: (key) => join(folder, `${key.replace(/[^a-z0-9-]/gi, '_')}.grid`) };
+  return { file: (key) => join(folder, `${key.replace(/[^a-z0-9-]/gi, '_')}.v${GRID_VERSION}.grid`) };
 }
 
 /** Names a scan for measuring. */

@@ -12,13 +12,16 @@ const top = fileURLToPath(new URL('..', import.meta.url));
 const packaged = (path) => join(top, 'node_modules', path);
 const tsx = packaged('tsx/dist/cli.mjs');
 
+/** A log is read as text: colours only on a terminal. */
+const plain = process.stdout.isTTY ? {} : { NO_COLOR: '1', FORCE_COLOR: undefined };
+
 /** Runs a node program and shows what it prints; resolves to its exit code and its output. */
 function show(args, env = {}) {
   return new Promise((resolve) => {
     const child = spawn(process.execPath, args, {
       cwd: top,
       stdio: ['ignore', 'pipe', 'inherit'],
-      env: { ...process.env, ...env },
+      env: { ...process.env, ...plain, ...env },
     });
     let text = '';
     child.stdout.on('data', (chunk) => {
@@ -52,7 +55,7 @@ async function runUnits() {
     'run',
     '--config',
     'tests/vitest.config.ts',
-    '--reporter=dot',
+    '--reporter=default',
     '--reporter=json',
     `--outputFile.json=${file}`,
   ];

@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
+import { healthSchema, readinessSchema } from '../../shared/protocol/http.ts';
 import { testFolder } from '../../tests/support/folder.ts';
 import { type TestServer, type TestServerOptions, testServer } from '../../tests/support/http-server.ts';
 
@@ -14,13 +15,13 @@ afterEach(() => server.close());
 describe('health', () => {
   it('says the process is up', async () => {
     const answer = await (await open()).send('GET', '/healthz');
-    expect([answer.status, answer.body]).toEqual([200, { up: true }]);
+    expect([answer.status, healthSchema.parse(answer.body)]).toEqual([200, { up: true }]);
   });
 
   it('says ready when every check passes', async () => {
     const answer = await (await open({ checks: { journal: async () => undefined } })).send('GET', '/readyz');
     const passed = ['records', 'disk', 'journal'].map((name) => ({ name, fault: null }));
-    expect([answer.status, answer.body]).toEqual([200, { ready: true, checks: passed }]);
+    expect([answer.status, readinessSchema.parse(answer.body)]).toEqual([200, { ready: true, checks: passed }]);
   });
 
   it('names the check that does not', async () => {

@@ -17,6 +17,13 @@ const WEEK = 7 * 24 * 3_600_000;
 /** Left free beside an upload, so that edits can still be kept when it is complete. */
 const HEADROOM = 256 * 1024 ** 2;
 
+/**
+ * The library's store makes its folder by itself, waits for nothing and throws where nobody can catch it. Here the folder is made, and its
+ * failure reported, before there is a store; the method is private to the library's types, hence the definition on the prototype.
+ */
+class UploadStore extends FileStore {}
+Object.defineProperty(UploadStore.prototype, 'checkOrCreateDirectory', { value: () => undefined });
+
 export interface Uploads {
   readonly router: Router;
   sweep(): Promise<void>;
@@ -26,9 +33,7 @@ export interface Uploads {
 export async function openUploads(parts: HttpParts): Promise<Uploads> {
   const folder = join(parts.config.dataDir, 'uploads');
   await mkdir(folder, { recursive: true });
-  // The store makes its folder again, waits for nothing and throws where nobody can catch it: so it comes before the
-  // next wait, while the folder is certainly there.
-  const store = new FileStore({ directory: folder, expirationPeriodInMilliseconds: WEEK });
+  const store = new UploadStore({ directory: folder, expirationPeriodInMilliseconds: WEEK });
   const finish = await openFinish(parts, join(folder, 'outcomes'));
   const desk: Desk = { parts, store, finish, folder, makers: new WeakMap() };
   const tus = tusServer(desk);

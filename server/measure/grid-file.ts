@@ -13,7 +13,7 @@ import { headOf, withSource } from './readers/source.ts';
  * The boxes are not kept: making them again takes less time than reading them.
  */
 const MAGIC = 'SJGR';
-const VERSION = 2;
+export const GRID_VERSION = 2;
 const HEADER = 64;
 /** Bytes written or summed at a time: keeps one call below the limits of the system and the sum off the event loop's back. */
 const SLICE = 1 << 26;
@@ -48,7 +48,7 @@ export function writeGridFile(path: string, grid: PointGrid): void {
 function headerOf(grid: PointGrid, points: Buffer): Buffer {
   const header = Buffer.alloc(HEADER);
   header.write(MAGIC, 0, 'latin1');
-  header.writeUInt32LE(VERSION, 4);
+  header.writeUInt32LE(GRID_VERSION, 4);
   header.writeDoubleLE(grid.cover, 8);
   header.writeDoubleLE(grid.count, 16);
   for (const [axis, x] of grid.origin.entries()) header.writeDoubleLE(x, 24 + 8 * axis);
@@ -106,7 +106,7 @@ function checkedCount(header: Buffer, source: Source): number {
   if (header.length < HEADER || header.toString('latin1', 0, 4) !== MAGIC)
     throw new GridFileError('Expected a grid file, got another.');
   const version = header.readUInt32LE(4);
-  if (version !== VERSION) throw new GridFileError(`Expected grid file version ${VERSION}, got ${version}.`);
+  if (version !== GRID_VERSION) throw new GridFileError(`Expected grid file version ${GRID_VERSION}, got ${version}.`);
   if (crc32(header.subarray(0, 60)) !== header.readUInt32LE(60))
     throw new GridFileError('The header of the grid file is damaged.');
   if (!(header.readDoubleLE(8) >= 0)) throw new GridFileError('Expected a grid file with a cover of 0 m or more.');

@@ -124,8 +124,6 @@ export type SessionView = z.infer<typeof sessionSchema>;
 export type ProjectView = z.infer<typeof projectSchema>;
 /** See {@link projectDetailSchema}. */
 export type ProjectDetail = z.infer<typeof projectDetailSchema>;
-/** See {@link memberSchema}. */
-export type MemberView = z.infer<typeof memberSchema>;
 /** See {@link inviteSchema}. */
 export type InviteView = z.infer<typeof inviteSchema>;
 /** See {@link madeInviteSchema}. */

@@ -89,6 +89,7 @@ async function measure(parties: Parties, together: number): Promise<Row> {
   const made: Promise<Edit>[] = [];
   const relayed: { by: number; left: number; number: number }[] = [];
   const bytes: number[] = [];
+  let numbers = 0;
   for (let tick = 0; tick < edits + WARM_UP; tick++) {
     const [key, value] = changes[tick % changes.length] ?? ['stud.torque', () => 20];
     const writers = Array.from({ length: together }, (_, i) => (tick * together + i) % reviewers.length);
@@ -100,7 +101,7 @@ async function measure(parties: Parties, together: number): Promise<Row> {
     const length = reviewers[(writers[0] ?? 0) === 0 ? 1 : 0]?.lastBytes ?? 600;
     bytes.push(length);
     for (const by of writers) {
-      const number = tick * together + by + 1;
+      const number = numbers++;
       const left = relayers[by]?.send(number, length) ?? 0;
       if (tick >= WARM_UP) relayed.push({ by, left, number });
     }

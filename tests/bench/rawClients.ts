@@ -30,13 +30,18 @@ interface At {
   readonly project: string;
 }
 
-function open(url: string, at: Pick<At, 'origin' | 'cookie'>): Promise<WebSocket> {
+/** The listener is there before the first message can be: it may come with the handshake's last bytes. */
+function open(url: string, at: Pick<At, 'origin' | 'cookie'>, hear: (data: Buffer, on: WebSocket) => void): WebSocket {
   const socket = new WebSocket(url, { headers: { Cookie: at.cookie, Origin: at.origin }, perMessageDeflate: false });
-  return new Promise((resolve, reject) => {
-    socket.once('open', () => resolve(socket));
+  socket.on('message', (data: Buffer) => hear(data, socket));
+  return socket;
+}
+
+const opened = (socket: WebSocket): Promise<void> =>
+  new Promise((resolve, reject) => {
+    socket.once('open', resolve);
     socket.once('error', reject);
   });
-}
 
 function frame(write: (e: encoding.Encoder) => void): Uint8Array {
   const e = encoding.createEncoder();
@@ -45,16 +50,28 @@ function frame(write: (e: encoding.Encoder) => void): Uint8Array {
   return encoding.toUint8Array(e);
 }
 
+function presenceFrame(client: number): Uint8Array {
+  const states = encoding.createEncoder();
+  for (const n of [1, client, 1]) encoding.writeVarUint(states, n);
+  encoding.writeVarString(states, '{"field":null}');
+  const e = encoding.createEncoder();
+  encoding.writeVarUint(e, 1);
+  encoding.writeVarUint8Array(e, encoding.toUint8Array(states));
+  return encoding.toUint8Array(e);
+}
+
 /** The document socket: a Y.Doc kept in step by hand, because an edit has to be a real one. */
 async function openDocument(at: At): Promise<Pick<RawReviewer, 'edit' | 'close'>> {
   const doc = new Y.Doc();
-  const socket = await open(`${at.origin.replace('http', 'ws')}/sync/${at.project}/spec`, at);
   const kept: ((seq: number) => void)[] = [];
+  // Taken in only before an edit: here all reviewers share one thread, and nobody's page waits for another's.
+  const unread: Uint8Array[] = [];
   let synced = (): void => undefined;
   const ready = new Promise<void>((resolve) => {
     synced = resolve;
   });
-  socket.on('message', (data: Buffer) => {
+  const url = `${at.origin.replace('http', 'ws')}/sync/${at.project}/spec`;
+  const socket = open(url, at, (data, on) => {
     const d = decoding.createDecoder(data);
     const type = decoding.readVarUint(d);
     if (type === MESSAGE_KEPT) {
@@ -66,17 +83,20 @@ async function openDocument(at: At): Promise<Pick<RawReviewer, 'edit' | 'close'>
     const body = decoding.readVarUint8Array(d);
     if (step === 0) {
       kept.push(() => undefined);
-      socket.send(frame((e) => syncProtocol.writeSyncStep2(e, doc, body)));
-    } else Y.applyUpdate(doc, body, 'server');
+      on.send(frame((e) => syncProtocol.writeSyncStep2(e, doc, body)));
+    } else unread.push(body);
     if (step === 1) synced();
   });
   doc.on('update', (update: Uint8Array, from: unknown) => {
     if (from !== 'server') socket.send(frame((e) => syncProtocol.writeUpdate(e, update)));
   });
+  await opened(socket);
   socket.send(frame((e) => syncProtocol.writeSyncStep1(e, doc)));
+  socket.send(presenceFrame(doc.clientID));
   await ready;
   return {
     edit: (key, value) => {
+      for (const update of unread.splice(0)) Y.applyUpdate(doc, update, 'server');
       const seq = new Promise<number>((resolve) => kept.push(resolve));
       const left = performance.now();
       doc.getMap<unknown>(SPEC_ROOT).set(key, value);
@@ -87,24 +107,23 @@ async function openDocument(at: At): Promise<Pick<RawReviewer, 'edit' | 'close'>
 }
 
 /** The feed socket: engine.io and socket.io by hand, so far as a reviewer needs them. */
-async function openFeed(at: At, reviewer: { arrivals: Arrival[]; lastBytes: number }): Promise<WebSocket> {
-  const socket = await open(`${at.origin.replace('http', 'ws')}/feed/?EIO=4&transport=websocket`, at);
-  await new Promise<void>((resolve) => {
-    socket.on('message', (data: Buffer) => {
-      const at_ = performance.now();
+function openFeed(at: At, reviewer: { arrivals: Arrival[]; lastBytes: number }): Promise<WebSocket> {
+  const url = `${at.origin.replace('http', 'ws')}/feed/?EIO=4&transport=websocket`;
+  return new Promise((resolve, reject) => {
+    const socket = open(url, at, (data, on) => {
+      const now = performance.now();
       const text = data.toString('latin1');
       if (text.startsWith('42["delta"')) {
-        const seq = Number(/"seq":(\d+)/.exec(text)?.[1]);
-        reviewer.arrivals.push({ seq, at: at_ });
+        reviewer.arrivals.push({ seq: Number(/"seq":(\d+)/.exec(text)?.[1]), at: now });
         reviewer.lastBytes = data.length;
-      } else if (text === '2') socket.send('3');
-      else if (text.startsWith('0{')) socket.send('40');
+      } else if (text === '2') on.send('3');
+      else if (text.startsWith('0{')) on.send('40');
       else if (text.startsWith('40')) {
-        socket.send(`42${JSON.stringify(['join', { project: at.project, protocol: PROTOCOL }])}`);
-      } else if (text.startsWith('42["snapshot"')) resolve();
+        on.send(`42${JSON.stringify(['join', { project: at.project, protocol: PROTOCOL }])}`);
+      } else if (text.startsWith('42["snapshot"')) resolve(on);
     });
+    socket.once('error', reject);
   });
-  return socket;
 }
 
 /** Opens both sockets of a reviewer and waits for first state and snapshot. */

@@ -1,13 +1,12 @@
-import * as Y from 'yjs';
 import { MARKUP_ROOT, readThreads, type Thread } from '../../shared/markup/markup.ts';
 import { type ProjectDetail, projectDetailSchema } from '../../shared/protocol/http.ts';
 import type { NotTaken } from '../../shared/protocol/sync.ts';
-import { userOrigin } from '../../shared/spec/commands.ts';
 import { createSpecReader, SPEC_ROOT } from '../../shared/spec/reader.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
 import { call } from '../sync/api.ts';
 import { type LiveDocument, openDocument } from '../sync/document.ts';
 import { type Feed, openFeed } from '../sync/feed.ts';
+import { type EditHistory, openHistory } from '../sync/undo.ts';
 import { createStore, type Store } from './store.ts';
 import { LocalVerdicts, type ShownVerdict } from './verdicts.ts';
 
@@ -29,7 +28,7 @@ export interface ProjectSession {
   readonly feed: Feed;
   readonly specDocument: LiveDocument;
   readonly markupDocument: LiveDocument;
-  readonly undo: Y.UndoManager;
+  readonly undo: EditHistory;
   readonly focus: Store<Focus | null>;
   readonly notTaken: Store<NotTaken | null>;
   readonly loaded: Promise<void>;
@@ -62,10 +61,7 @@ export function openProject(project: ProjectDetail, account: string): ProjectSes
   markup.observe(() => threads.set(readThreads(markup)));
   const members = createStore<ProjectDetail['members']>(project.members);
   followMembers(project.id, members, { present: specDocument.present, threads });
-  const undo = new Y.UndoManager(specDocument.doc.getMap(SPEC_ROOT), {
-    trackedOrigins: new Set([userOrigin]),
-    captureTimeout: 500,
-  });
+  const undo = openHistory(specDocument.doc, SPEC_ROOT);
   return {
     project,
     me: account,

@@ -1,3 +1,5 @@
+import { constants, setPriority } from 'node:os';
+import { isMainThread } from 'node:worker_threads';
 import type { CentrelineNode, CentrelineProblem } from '../../../shared/geometry/centreline.ts';
 import { buildCentreline } from '../../../shared/geometry/centreline.ts';
 import { buildPointGrid } from '../../../shared/geometry/cloud.ts';
@@ -18,6 +20,9 @@ import type {
 } from '../jobs.ts';
 import { ReadFailure } from '../readers/problem.ts';
 import { readScan } from '../readers/scan.ts';
+
+// On Linux this speaks of the calling thread alone: an edit must not wait for a measurement.
+if (process.platform === 'linux' && !isMainThread) setPriority(0, constants.priority.PRIORITY_LOW);
 
 const shelf = createGridShelf({ load: readGridFile, stamp: gridFileStamp });
 
