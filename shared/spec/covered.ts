@@ -1,5 +1,5 @@
 import { formatSi } from '../units/format.ts';
-import { collections, groupTitles } from './fields.ts';
+import { branchTitle, collections } from './fields.ts';
 import { fieldAt, isCollectionKey, isGroupKey } from './path.ts';
 import type { Branch, Spec } from './spec.ts';
 
@@ -80,7 +80,7 @@ export function pathWords(path: string, spec: Spec): string {
   const [branch, id, sub, nodeId] = path.split('.');
   if (branch !== undefined && isCollectionKey(branch)) {
     const row = spec[branch].find((r) => r.id === id);
-    if (id === undefined) return `${groupTitles[branch]}: which, in what order`;
+    if (id === undefined) return `${branchTitle(branch)}: which, in what order`;
     const name = row?.name ?? `${collections[branch].name.label} ${id}`;
     if (sub === 'nodes' && nodeId === undefined) return `${name}: nodes, in what order`;
     const node = sub === 'nodes' && nodeId !== undefined ? `, node ${nodeNumber(spec, id, nodeId)}` : '';

@@ -2,7 +2,7 @@ import { formatSi } from '../units/format.ts';
 import { unitList } from '../units/parse.ts';
 import { quantityRow } from '../units/quantities.ts';
 import type { Field } from './field.ts';
-import { collections, groups, groupTitles, nodeFields } from './fields.ts';
+import { branchTitle, collections, groups, nodeFields } from './fields.ts';
 import { SPEC_FORMAT, SPEC_VERSION } from './file.ts';
 import { isCollectionKey, isGroupKey } from './path.ts';
 
@@ -63,12 +63,12 @@ const order = { type: 'number', description: 'Place in the order shown.' };
 export function specJsonSchema(): Schema {
   const properties: Record<string, unknown> = { format: { const: SPEC_FORMAT }, version: { const: SPEC_VERSION } };
   for (const key of Object.keys(groups)) {
-    if (isGroupKey(key)) properties[key] = { title: groupTitles[key], ...rowsSchema(groups[key]) };
+    if (isGroupKey(key)) properties[key] = { title: branchTitle(key), ...rowsSchema(groups[key]) };
   }
   for (const key of Object.keys(collections)) {
     if (!isCollectionKey(key)) continue;
     const nodes = key === 'runners' ? { nodes: byId(rowsSchema(nodeFields, { order }), 'Node table') } : {};
-    properties[key] = byId(rowsSchema(collections[key], { order, ...nodes }), groupTitles[key]);
+    properties[key] = byId(rowsSchema(collections[key], { order, ...nodes }), branchTitle(key));
   }
   return {
     $schema: 'https://json-schema.org/draft/2020-12/schema',

@@ -34,14 +34,11 @@ export interface Tick {
 export type Ticks = Readonly<Record<string, Tick>>;
 
 type Groups = { readonly [K in GroupKey]: GroupValues<(typeof groups)[K]> };
+type Lists = { readonly [K in Exclude<CollectionKey, 'runners'>]: readonly Element<K>[] };
 
 /** The authored description of the header: immutable; a branch that did not change keeps its identity. */
-export interface Spec extends Groups {
+export interface Spec extends Groups, Lists {
   readonly runners: readonly Runner[];
-  readonly holes: readonly StudHole[];
-  readonly components: readonly BayComponent[];
-  readonly joints: readonly Joint[];
-  readonly purges: readonly PurgeVolume[];
   readonly ticks: Ticks;
   /** Names given twice within a collection, as `collection: name`. Rules about those elements still run. */
   readonly duplicates: readonly string[];

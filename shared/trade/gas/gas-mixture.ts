@@ -59,15 +59,29 @@ export function speciesViscosity(of: Species, temperature: number): Known<number
 export function mixtureViscosity(fractions: MoleFractions, temperature: number): Known<number> {
   const wrong = fractionFault(fractions);
   if (wrong) return unknown(wrong);
-  const present: { x: number; mass: number; mu: number }[] = [];
+  return mixByWilke(fractions, temperature, speciesViscosity);
+}
+
+/**
+ * Mixture value of a species property by the mixing rule of Wilke (viscosity) or, with the same factors, of Mason and Saxena
+ * (conductivity). Species that are absent are not asked, so their range does not bind.
+ */
+export function mixByWilke(
+  fractions: MoleFractions,
+  temperature: number,
+  property: (of: Species, temperature: number) => Known<number>,
+): Known<number> {
+  const present: { x: number; mass: number; mu: number; value: number }[] = [];
   for (const s of species) {
     if (fractions[s] === 0) continue;
     const mu = speciesViscosity(s, temperature);
+    const value = property(s, temperature);
     if (!mu.known) return mu;
-    present.push({ x: fractions[s], mass: thermo[s].molarMass, mu: mu.value });
+    if (!value.known) return value;
+    present.push({ x: fractions[s], mass: thermo[s].molarMass, mu: mu.value, value: value.value });
   }
   const shares = present.map(
-    (i) => (i.x * i.mu) / present.reduce((sum, j) => sum + j.x * wilke(i.mu / j.mu, i.mass / j.mass), 0),
+    (i) => (i.x * i.value) / present.reduce((sum, j) => sum + j.x * wilke(i.mu / j.mu, i.mass / j.mass), 0),
   );
   return known(shares.reduce((sum, share) => sum + share, 0));
 }
@@ -77,9 +91,10 @@ function wilke(viscosityRatio: number, massRatio: number): number {
   return (1 + Math.sqrt(viscosityRatio) * massRatio ** -0.25) ** 2 / Math.sqrt(8 * (1 + massRatio));
 }
 
-function fractionFault(fractions: MoleFractions): Why | null {
+/** Why these fractions are no mixture (negative, NaN, or not adding up to 1), or null. */
+export function fractionFault(fractions: MoleFractions): Why | null {
   const total = species.reduce((sum, s) => sum + fractions[s], 0);
-  const negative = species.find((s) => fractions[s] < 0);
+  const negative = species.find((s) => !(fractions[s] >= 0));
   if (!negative && Math.abs(total - 1) <= 1e-3) return null;
   const came = negative ? `${negative} ${fractions[negative]}` : `a sum of ${total}`;
   return {

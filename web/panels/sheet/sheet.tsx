@@ -1,5 +1,5 @@
-import { groups, groupTitles } from '../../../shared/spec/fields.ts';
-import type { GroupKey } from '../../../shared/spec/spec.ts';
+import { groups, type SheetSection, sheetSections } from '../../../shared/spec/fields.ts';
+import { isGroupKey } from '../../../shared/spec/path.ts';
 import { Elements } from './elements.tsx';
 import { Runners } from './runners.tsx';
 import { SpecField } from './specField.tsx';
@@ -20,15 +20,15 @@ function Section({ title, children, open = false }: SectionProps): React.ReactNo
   );
 }
 
-function Group({ branch, open = false }: { readonly branch: GroupKey; readonly open?: boolean }): React.ReactNode {
+function Branch({ branch, noun = '' }: SheetSection): React.ReactNode {
+  if (branch === 'runners') return <Runners />;
+  if (!isGroupKey(branch)) return <Elements branch={branch} noun={noun} />;
   return (
-    <Section title={groupTitles[branch]} open={open}>
-      <div className="fields">
-        {Object.keys(groups[branch]).map((key) => (
-          <SpecField key={key} path={`${branch}.${key}`} />
-        ))}
-      </div>
-    </Section>
+    <div className="fields">
+      {Object.keys(groups[branch]).map((key) => (
+        <SpecField key={key} path={`${branch}.${key}`} />
+      ))}
+    </div>
   );
 }
 
@@ -36,30 +36,11 @@ function Group({ branch, open = false }: { readonly branch: GroupKey; readonly o
 export function Sheet(): React.ReactNode {
   return (
     <section className="sheet" aria-label="Sheet: the spec">
-      <Group branch="engine" open />
-      <Group branch="tube" open />
-      <Section title={groupTitles.runners} open>
-        <Runners />
-      </Section>
-      <Group branch="collector" />
-      <Group branch="flange" />
-      <Group branch="head" />
-      <Group branch="stud" />
-      <Section title={groupTitles.holes}>
-        <Elements branch="holes" noun="Hole" />
-      </Section>
-      <Group branch="turbo" />
-      <Group branch="bay" />
-      <Section title={groupTitles.components}>
-        <Elements branch="components" noun="Component" />
-      </Section>
-      <Section title={groupTitles.joints}>
-        <Elements branch="joints" noun="Joint" />
-      </Section>
-      <Section title={groupTitles.purges}>
-        <Elements branch="purges" noun="Purge volume" />
-      </Section>
-      <Group branch="project" />
+      {sheetSections.map((section) => (
+        <Section key={section.branch} title={section.title} open={section.open ?? false}>
+          <Branch {...section} />
+        </Section>
+      ))}
       <Section title="Spec file">
         <SpecFile />
       </Section>

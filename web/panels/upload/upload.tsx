@@ -3,7 +3,7 @@ import { Upload } from 'tus-js-client';
 import { problemSchema } from '../../../shared/protocol/errors.ts';
 import { type ScanUnit, scanUnits, type UploadResult, uploadResultSchema } from '../../../shared/protocol/http.ts';
 import { addElement, freshId, setField } from '../../../shared/spec/commands.ts';
-import { heatClassOptions } from '../../../shared/spec/fields.ts';
+import { heatClassOptions } from '../../../shared/spec/rows/options.ts';
 import { formatSi } from '../../../shared/units/format.ts';
 import { useStore } from '../../state/store.ts';
 import { Dialog } from '../../ui/dialog.tsx';
