@@ -88,17 +88,26 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
   const store = await openStore(options.config.dataDir);
   const measuring = await openMeasuring(options.config.dataDir, store);
   const http = createServer({ headersTimeout: 10_000, keepAliveTimeout: 65_000, requestTimeout: 0 });
+  let app: Http | undefined;
+  // Before the feed, which takes its own path out of what stands here.
+  http.on('request', (request, response) => {
+    if (app) app.app(request, response);
+    else response.writeHead(503, { 'Retry-After': '1' }).end();
+  });
   const config = await listen(http, options.config);
+  // From here on clients come, and a link that nobody answers would hang: nothing is awaited before both sockets have their listeners.
   const auth = createAuth({ records: store.records, clock, random, secure: config.secure });
   const originAllowed = (origin: string | undefined): boolean =>
     origin !== undefined && config.origins.includes(origin);
-  const accountOf = async (request: IncomingMessage): Promise<string | null> =>
-    (await auth.readSession(request.headers.cookie))?.account.id ?? null;
+  const personOf = async (request: IncomingMessage): Promise<{ account: string; session: string } | null> => {
+    const signedIn = await auth.readSession(request.headers.cookie);
+    return signedIn ? { account: signedIn.account.id, session: signedIn.sessionId } : null;
+  };
 
   const desk = new MeasurementDesk(measuring.service);
   const feed = createFeed(http, {
     originAllowed,
-    account: accountOf,
+    person: personOf,
     snapshot: async (project, account) =>
       (await store.records.member(project, account)) ? (await rooms.open(project)).snapshot() : null,
   });
@@ -110,8 +119,21 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     now: () => performance.now(),
     warn,
   });
+  auth.onSessionEnd((session) => {
+    feed.endSession(session);
+    void rooms.endSession(session);
+  });
+  const sync = createSyncUpgrade({
+    originAllowed,
+    warn,
+    access: (request, project, document) => access({ auth, store, rooms }, request, { project, document }),
+  });
+  http.on('upgrade', (request, socket, head) => {
+    // socket.io takes its own path; anything else nobody asked for.
+    if (!request.url?.startsWith('/feed/') && !sync.handle(request, socket, head)) socket.destroy();
+  });
   const live = liveProjects({ store, rooms, feed, service: measuring.service });
-  const app = await createHttp({
+  app = await createHttp({
     ...store,
     auth,
     live,
@@ -125,16 +147,6 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       journal: async () => (store.journal.readOnly ? Promise.reject(new Error('the journal is read-only')) : undefined),
     },
     ...(options.webDir !== undefined && { webDir: options.webDir }),
-  });
-  http.on('request', app.app);
-  const sync = createSyncUpgrade({
-    originAllowed,
-    warn,
-    access: (request, project, document) => access({ auth, store, rooms }, request, { project, document }),
-  });
-  http.on('upgrade', (request, socket, head) => {
-    // socket.io takes its own path; anything else nobody asked for.
-    if (!request.url?.startsWith('/feed/') && !sync.handle(request, socket, head)) socket.destroy();
   });
   const sweeping = sweepHourly(auth, app);
   return {
@@ -199,6 +211,7 @@ async function access(
     hub: (await rooms.open(project)).document(document),
     identity: { account, name, roles: member.roles },
     canWrite,
+    session: session.sessionId,
   };
 }
 

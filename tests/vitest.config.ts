@@ -7,7 +7,7 @@ export default defineConfig({
       'shared/**/*.test.ts',
       'server/**/*.test.ts',
       'web/**/*.test.ts',
-      'tests/{reference,meta,contract,fuzz}/**/*.test.ts',
+      'tests/{reference,meta,contract,fuzz,crash}/**/*.test.ts',
     ],
     pool: 'forks',
     maxWorkers: 2,

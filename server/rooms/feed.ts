@@ -5,6 +5,7 @@ import type { RoomFeed } from './feedPort.ts';
 
 interface SocketData {
   account: string;
+  session: string;
   project: string | null;
   /** Counts joins, so that of two the later one holds however long each takes. */
   joins: number;
@@ -14,15 +15,15 @@ interface SocketData {
 
 export interface FeedOptions {
   readonly originAllowed: (origin: string | undefined) => boolean;
-  /** Account behind the request's cookie, or null. */
-  readonly account: (request: IncomingMessage) => Promise<string | null>;
+  /** Account and session behind the request's cookie, or null. */
+  readonly person: (request: IncomingMessage) => Promise<{ readonly account: string; readonly session: string } | null>;
   /** The project's snapshot for a member, or null when there is nothing for this account. */
   readonly snapshot: (project: string, account: string) => Promise<FeedSnapshot | null>;
 }
 
 export interface VerdictFeed extends RoomFeed {
-  /** Ends an account's sockets, e.g. when its session ends. */
-  expel(account: string): void;
+  /** Ends the sockets of a session that was signed out or ran out. */
+  endSession(session: string): void;
   close(): Promise<void>;
 }
 
@@ -45,10 +46,10 @@ export function createFeed(http: HttpServer, options: FeedOptions): VerdictFeed 
   const troubles = new Map<string, string>();
   const parts: Parts = { options, troubles };
   io.use((socket, next) => {
-    options.account(socket.request).then(
-      (account) => {
-        if (account === null) return next(new Error('not-signed-in'));
-        socket.data = { account, project: null, joins: 0, sending: false };
+    options.person(socket.request).then(
+      (person) => {
+        if (person === null) return next(new Error('not-signed-in'));
+        socket.data = { ...person, project: null, joins: 0, sending: false };
         next();
       },
       (error: unknown) => next(error instanceof Error ? error : new Error(String(error))),
@@ -67,8 +68,8 @@ export function createFeed(http: HttpServer, options: FeedOptions): VerdictFeed 
       else troubles.set(project, message);
       io.to(roomName(project)).emit('trouble', message);
     },
-    expel: (account) => {
-      for (const socket of io.sockets.sockets.values()) if (socket.data.account === account) socket.disconnect(true);
+    endSession: (session) => {
+      for (const socket of io.sockets.sockets.values()) if (socket.data.session === session) socket.disconnect(true);
     },
     close: () => io.close(),
   };

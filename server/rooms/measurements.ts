@@ -3,6 +3,21 @@ import { type Known, known, unknown } from '../../shared/units/known.ts';
 import type { MeasureService } from '../measure/service.ts';
 import type { RoomMeasurements } from './room.ts';
 
+/** Names of jobs by their node table, which stays the same object while a runner stays as it is: hashing all of them at every edit costs more than the rules. */
+const names = new WeakMap<ClearanceJob['nodes'], Map<string, string>>();
+
+function nameOf(job: ClearanceJob): string {
+  const { nodes, scan, outerRadius, fromS } = job;
+  const known = names.get(nodes) ?? new Map<string, string>();
+  names.set(nodes, known);
+  const rest = `${scan} ${outerRadius} ${fromS}`;
+  const name = known.get(rest) ?? jobKey(job);
+  // Few at a time: a bound for a node table that outlives many other changes.
+  if (known.size > 200) known.clear();
+  known.set(rest, name);
+  return name;
+}
+
 /** Shares one measuring service between rooms: a job lives as long as some room still asks for it. */
 export class MeasurementDesk {
   private readonly service: MeasureService;
@@ -22,8 +37,9 @@ export class MeasurementDesk {
     });
     return {
       clearance: (job) => {
-        asked.add(jobKey(job));
-        return this.clearance(job);
+        const name = nameOf(job);
+        asked.add(name);
+        return this.clearance(name, job);
       },
       settle: () => {
         // Nothing asked: no measured rule ran in this turn, so what was wanted still is.
@@ -41,13 +57,13 @@ export class MeasurementDesk {
     };
   }
 
-  private clearance(job: ClearanceJob): Known<ClearanceResult> {
-    const state = this.service.request(job);
+  private clearance(name: string, job: ClearanceJob): Known<ClearanceResult> {
+    const state = this.service.lookup(name) ?? this.service.request(job);
     switch (state.state) {
       case 'done':
         return known(state.result);
       case 'waiting':
-        return unknown({ reason: 'pending', job: jobKey(job) });
+        return unknown({ reason: 'pending', job: name });
       case 'failed':
         return unknown({ reason: 'inconsistent', detail: state.problem.message, paths: [] });
     }

@@ -35,6 +35,12 @@ export class RoomRegistry {
     (await this.rooms.get(project))?.expel(account);
   }
 
+  /** Ends the document sockets of a session, in whatever projects. */
+  async endSession(session: string): Promise<void> {
+    for (const room of await Promise.allSettled(this.rooms.values()))
+      if (room.status === 'fulfilled') room.value.endSession(session);
+  }
+
   async close(): Promise<void> {
     clearInterval(this.timer);
     if (this.retrying) clearInterval(this.retrying);

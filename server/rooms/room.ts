@@ -63,7 +63,8 @@ export class Room {
   private readonly measured: RoomMeasurements;
   private signatures: readonly Signature[];
   private gates: readonly GateView[];
-  private gatesText = '';
+  private gatesText: string;
+  private gatesMayDiffer = false;
   private rev = 0;
   private seq: number;
   private turn: 'idle' | 'spec' | 'measured' = 'idle';
@@ -85,6 +86,7 @@ export class Room {
     this.engine.evaluate(this.reader.current());
     this.measured.settle();
     this.gates = this.viewGates();
+    this.gatesText = JSON.stringify(this.gates);
   }
 
   /** Loads a project's documents from the journal; compacts what has grown. */
@@ -114,7 +116,10 @@ export class Room {
     return new Map(this.hubs.spec.doc.getMap<unknown>(SPEC_ROOT).entries());
   }
 
+  /** As of all that is in the documents: what waits for the end of the turn is evaluated now. */
   snapshot(): FeedSnapshot {
+    this.evaluate();
+    this.publishGates();
     return {
       protocol: PROTOCOL,
       project: this.project,
@@ -146,6 +151,7 @@ export class Room {
   /** Reads the record again after a signature was added. */
   async signaturesChanged(): Promise<void> {
     this.signatures = await this.deps.signatures(this.project);
+    this.gatesMayDiffer = true;
     this.publishGates();
   }
 
@@ -155,6 +161,10 @@ export class Room {
 
   expel(account: string): void {
     for (const name of documents) this.hubs[name].expel(account);
+  }
+
+  endSession(session: string): void {
+    for (const name of documents) this.hubs[name].endSession(session);
   }
 
   close(): void {
@@ -211,7 +221,7 @@ export class Room {
   }
 
   private evaluate(): void {
-    if (this.closed) return;
+    if (this.closed || this.turn === 'idle') return;
     const remeasured = this.turn === 'measured';
     this.turn = 'idle';
     const deltas = [this.engine.evaluate(this.reader.current()), ...(remeasured ? [this.engine.remeasured()] : [])];
@@ -220,6 +230,8 @@ export class Room {
     const cleared = deltas.flatMap((d) => d.cleared).filter((key) => !changed.has(key));
     this.rev += 1;
     this.deps.feed.delta(this.project, { rev: this.rev, seq: this.seq, changed: [...changed.values()], cleared });
+    this.gatesMayDiffer = true;
+    // After the delta went out: readers wait for verdicts first.
     setImmediate(() => this.publishGates());
   }
 
@@ -234,7 +246,8 @@ export class Room {
   }
 
   private publishGates(): void {
-    if (this.closed) return;
+    if (this.closed || !this.gatesMayDiffer) return;
+    this.gatesMayDiffer = false;
     this.gates = this.viewGates();
     const text = JSON.stringify(this.gates);
     if (text === this.gatesText) return;

@@ -22,10 +22,13 @@ const RATE = { burst: 240, perSecond: 120 } as const;
 /** y-websocket sends everybody's presence back to us, so one change costs every client present a frame. */
 const PRESENCE_SHARE = 0.05;
 
+const NOBODY = awarenessFrame(Uint8Array.of(0));
+
 interface Connection {
   readonly socket: WebSocket;
   readonly identity: Identity;
   readonly canWrite: boolean;
+  readonly session: string;
   /** False until its step 2 came. Changes sent before that are in it again, and may build on what only it brings. */
   caughtUp: boolean;
   /** Changes received so far; acknowledged in order. */
@@ -60,15 +63,16 @@ export class DocumentHub {
     this.rate = options.rate ?? RATE;
     this.options = options;
     this.intake = new Intake(doc, { ...options, applied: (update, from, seq) => this.spread(update, from, seq) });
-    this.presence = new PresenceBoard(doc, (states) => this.broadcast(awarenessFrame(states)));
+    this.presence = new PresenceBoard(doc, (states, from) => this.spreadPresence(awarenessFrame(states), from));
   }
 
-  /** Takes a socket over. Who may open the document at all was decided before the upgrade. */
-  join(socket: WebSocket, identity: Identity, canWrite: boolean): void {
+  /** Takes a socket over. Who may open the document at all was decided before the upgrade. `session` names what ends it; nobody is shown it. */
+  join(socket: WebSocket, identity: Identity, canWrite: boolean, session: string): void {
     const connection: Connection = {
       socket,
       identity,
       canWrite,
+      session,
       caughtUp: false,
       received: 0,
       acknowledged: Promise.resolve(),
@@ -85,7 +89,9 @@ export class DocumentHub {
       this.connections.delete(connection);
       this.presence.leave(connection);
     });
-    this.send(connection, step1Frame(this.doc));
+    // What its last link brought may still be on the way to disk: asked for now, it would come again joined to newer changes.
+    if (this.intake.busy()) void this.intake.settled().then(() => this.send(connection, step1Frame(this.doc)));
+    else this.send(connection, step1Frame(this.doc));
     const present = this.presence.all();
     if (present) this.send(connection, awarenessFrame(present));
   }
@@ -99,6 +105,11 @@ export class DocumentHub {
   expel(account: string): void {
     for (const c of this.connections)
       if (c.identity.account === account) this.end(c, CLOSE_FORBIDDEN, 'rights changed');
+  }
+
+  /** Ends the sockets of a session that was signed out or ran out. */
+  endSession(session: string): void {
+    for (const c of this.connections) if (c.session === session) this.end(c, CLOSE_FORBIDDEN, 'signed out');
   }
 
   destroy(): void {
@@ -126,8 +137,10 @@ export class DocumentHub {
   }
 
   private onPresence(connection: Connection, states: Uint8Array): void {
-    const spoke = this.presence.take(connection, states, connection.identity);
-    if (spoke && !this.spend(connection, 1)) this.end(connection, CLOSE_TOO_MANY, 'too many messages');
+    const client = this.presence.take(connection, states, connection.identity);
+    if (client === null) return;
+    if (connection.canWrite) this.intake.introduce(client, connection.identity.account);
+    if (!this.spend(connection, 1)) this.end(connection, CLOSE_TOO_MANY, 'too many messages');
   }
 
   private end(connection: Connection, code: number, reason: string): void {
@@ -164,8 +177,9 @@ export class DocumentHub {
     this.options.applied(seq);
   }
 
-  private broadcast(bytes: Uint8Array): void {
-    for (const c of this.connections) this.send(c, bytes);
+  private spreadPresence(bytes: Uint8Array, from: unknown): void {
+    // y-websocket takes a link for dead on which not even its own presence comes back.
+    for (const c of this.connections) this.send(c, c === from ? NOBODY : bytes);
   }
 
   private send({ socket }: Connection, bytes: Uint8Array): void {

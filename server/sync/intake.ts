@@ -48,7 +48,6 @@ export interface Sender {
 
 interface OnItsWay {
   readonly kept: Promise<number>;
-  readonly claimed: Promise<unknown>;
   readonly update: Uint8Array;
   readonly from: unknown;
 }
@@ -96,9 +95,19 @@ export class Intake {
     return this.keep(update, { account, from, clients: checked.summary.clients });
   }
 
+  /** A client that will write names itself: its first edit then need not wait until its id is known on disk. */
+  introduce(client: number, account: string): void {
+    if (this.options.owners.owner(client) === undefined) this.claim([client], account);
+  }
+
   /** True while an update is on its way to disk. */
   busy(): boolean {
     return this.waiting.length > 0;
+  }
+
+  /** Resolves once all that is on its way now is on disk, or is not. */
+  async settled(): Promise<void> {
+    await this.last;
   }
 
   destroy(): void {
@@ -125,8 +134,7 @@ export class Intake {
   ): Promise<number | Refused> {
     this.waiting.push(update);
     const claims = by.clients.filter((c) => this.options.owners.owner(c) === undefined);
-    if (claims.length > 0)
-      this.claimed = Promise.all([this.claimed, ...claims.map((c) => this.options.owners.claim(c, by.account))]);
+    if (claims.length > 0) this.claim(claims, by.account);
     const { claimed, failures } = this;
     const kept = claimed.then(() => {
       // It may build on the one that failed.
@@ -134,11 +142,20 @@ export class Intake {
       return this.options.append(update, by.account);
     });
     kept.catch(() => undefined);
-    this.last = this.last.then(() => this.settle({ kept, claimed, update, from: by.from }));
+    this.last = this.last.then(() => this.settle({ kept, update, from: by.from }));
     return this.last;
   }
 
-  private async settle({ kept, claimed, update, from }: OnItsWay): Promise<number | Refused> {
+  private claim(clients: readonly number[], account: string): void {
+    const claimed = Promise.all([this.claimed, ...clients.map((c) => this.options.owners.claim(c, account))]);
+    this.claimed = claimed;
+    claimed.catch(() => {
+      // A failed claim holds back all that came behind it, and nothing later.
+      if (this.claimed === claimed) this.claimed = Promise.resolve();
+    });
+  }
+
+  private async settle({ kept, update, from }: OnItsWay): Promise<number | Refused> {
     try {
       const seq = await kept;
       this.drop(update);
@@ -150,8 +167,6 @@ export class Intake {
       this.drop(update);
       this.destroy();
       this.failures += 1;
-      // A failed claim holds back all that came behind it, and nothing later.
-      if (this.claimed === claimed) this.claimed = Promise.resolve();
       return { code: 'not-kept', reason: `the server could not store the change: ${String(error)}` };
     }
   }

@@ -10,6 +10,20 @@ export interface Identity {
   readonly roles: readonly string[];
 }
 
+interface Claim {
+  readonly client: number;
+  readonly clock: number;
+  readonly text: string;
+}
+
+/** What a connection speaks for. A client that comes back goes on with the clock it left with, which others would ignore: it is put ahead. */
+interface Voice {
+  readonly client: number;
+  readonly ahead: number;
+}
+
+/** Clients remembered after they left. */
+const MAX_LEFT = 1000;
 /** Longest state of one client, and most states read of one message. */
 const STATE_LIMIT = 2048;
 const MAX_STATES = 64;
@@ -17,16 +31,19 @@ const MAX_STATES = 64;
 /** Presence of one document's connections. Each connection speaks for one client id, under its own identity. */
 export class PresenceBoard {
   private readonly awareness: Awareness;
-  private readonly speaking = new Map<unknown, number>();
+  private readonly speaking = new Map<unknown, Voice>();
   private readonly spoken = new Set<number>();
+  /** Last clock of clients that left. */
+  private readonly left = new Map<number, number>();
 
-  constructor(doc: Y.Doc, broadcast: (states: Uint8Array) => void) {
+  /** @param broadcast sends states on to everybody but the connection that brought them */
+  constructor(doc: Y.Doc, broadcast: (states: Uint8Array, from: unknown) => void) {
     this.awareness = new Awareness(doc);
     this.awareness.setLocalState(null);
     this.awareness.on(
       'update',
-      ({ added, updated, removed }: { added: number[]; updated: number[]; removed: number[] }) => {
-        broadcast(encodeAwarenessUpdate(this.awareness, [...added, ...updated, ...removed]));
+      ({ added, updated, removed }: { added: number[]; updated: number[]; removed: number[] }, from: unknown) => {
+        broadcast(encodeAwarenessUpdate(this.awareness, [...added, ...updated, ...removed]), from);
       },
     );
   }
@@ -38,50 +55,55 @@ export class PresenceBoard {
   }
 
   /**
-   * Takes a client's message; throws on a malformed one. Foreign client ids in it are ignored. True when it said something
-   * new of the client's own: y-websocket also sends back whatever it hears of others.
+   * Takes a client's message; throws on a malformed one. Foreign client ids in it are ignored. Gives the client's own id when it
+   * spoke of that: y-websocket also sends back whatever it hears of others.
    */
-  take(connection: unknown, states: Uint8Array, identity: Identity): boolean {
+  take(connection: unknown, states: Uint8Array, identity: Identity): number | null {
     const d = decoding.createDecoder(states);
     const count = decoding.readVarUint(d);
-    let spoke = false;
+    let spoke: number | null = null;
     for (let i = 0; i < Math.min(count, MAX_STATES); i++) {
       const client = decoding.readVarUint(d);
       const clock = decoding.readVarUint(d);
       const text = decoding.readVarString(d);
-      if (!this.maySpeak(connection, client, text)) continue;
-      spoke = true;
-      this.apply({ client, clock, text }, identity, connection);
+      const voice = text.length <= STATE_LIMIT ? this.voice(connection, { client, clock, text }) : null;
+      if (!voice) continue;
+      spoke = client;
+      this.apply({ client, clock: clock + voice.ahead, text }, identity, connection);
     }
     return spoke;
   }
 
   leave(connection: unknown): void {
-    const client = this.speaking.get(connection);
-    if (client === undefined) return;
+    const voice = this.speaking.get(connection);
+    if (!voice) return;
+    const { client } = voice;
     this.speaking.delete(connection);
     this.spoken.delete(client);
     removeAwarenessStates(this.awareness, [client], 'left');
-    // Its clock is of no more use: without this every visit would leave one behind.
+    this.left.set(client, this.awareness.meta.get(client)?.clock ?? 0);
     this.awareness.meta.delete(client);
+    const [oldest] = this.left.keys();
+    if (this.left.size > MAX_LEFT && oldest !== undefined) this.left.delete(oldest);
   }
 
   destroy(): void {
     this.awareness.destroy();
   }
 
-  private maySpeak(connection: unknown, client: number, text: string): boolean {
-    if (text.length > STATE_LIMIT) return false;
-    const mine = this.speaking.get(connection);
-    if (mine !== undefined) return mine === client;
+  /** The client's own voice, given at its first word; null for what is said of others. */
+  private voice(connection: unknown, { client, clock, text }: Claim): Voice | null {
+    const own = this.speaking.get(connection);
+    if (own) return own.client === client ? own : null;
     // The end of somebody else's presence, sent back to us, is no introduction.
-    if (this.spoken.has(client) || text === 'null') return false;
-    this.speaking.set(connection, client);
+    if (this.spoken.has(client) || text === 'null') return null;
+    const voice = { client, ahead: Math.max(0, (this.left.get(client) ?? -1) + 1 - clock) };
+    this.speaking.set(connection, voice);
     this.spoken.add(client);
-    return true;
+    return voice;
   }
 
-  private apply(state: { client: number; clock: number; text: string }, identity: Identity, connection: unknown): void {
+  private apply(state: Claim, identity: Identity, connection: unknown): void {
     const claimed: unknown = JSON.parse(state.text);
     const field =
       typeof claimed === 'object' && claimed !== null && 'field' in claimed && typeof claimed.field === 'string'

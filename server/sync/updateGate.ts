@@ -114,11 +114,11 @@ class Checker {
     const structs = this.bytes.count();
     if (structs === 0) malformed('a client brings nothing');
     const client = this.clientId();
+    if (this.ends.has(client)) malformed(`client ${client} comes twice`);
     const from = this.bytes.uint();
     const known = this.options.clockOf(client);
     if (from > known)
       throw new Refusal('gap', `client ${client} starts at ${from}, the document has it up to ${known}`);
-    if (this.ends.has(client)) malformed(`client ${client} comes twice`);
     let clock = from;
     for (let i = 0; i < structs; i++) clock = this.struct({ client, clock, known });
     if (clock > LIMIT.clock) throw new Refusal('limit', `expected clocks below ${LIMIT.clock}, got ${clock}`);

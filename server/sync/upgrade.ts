@@ -10,6 +10,8 @@ export interface DocumentAccess {
   readonly hub: DocumentHub;
   readonly identity: Identity;
   readonly canWrite: boolean;
+  /** Names the session behind it. */
+  readonly session: string;
 }
 
 export interface UpgradeOptions {
@@ -52,7 +54,9 @@ export function createSyncUpgrade(options: UpgradeOptions): {
     options.access(request, project, document).then(
       (access) => {
         if (!access) return refuse(socket, '403 Forbidden');
-        server.handleUpgrade(request, socket, head, (ws) => access.hub.join(ws, access.identity, access.canWrite));
+        server.handleUpgrade(request, socket, head, (ws) =>
+          access.hub.join(ws, access.identity, access.canWrite, access.session),
+        );
       },
       (error: unknown) => {
         options.warn('sync-open-failed', { project, error: String(error) });

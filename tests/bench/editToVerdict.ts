@@ -9,15 +9,16 @@ import { freePort, type ServerProcess, spawnServer } from '../support/liveProces
 import { openRelayClient, openReviewer, type RawRelayClient, type RawReviewer } from './rawClients.ts';
 
 /**
- * From an edit leaving one client to its verdicts at all others, beside a bare relay with the same number of clients and
- * messages of the same length, tick by tick in the same run. Server and relay each in a process of their own, the demo job open.
+ * From an edit leaving one client to its verdicts at all others, beside a bare relay with the same clients, sockets and
+ * message lengths, tick by tick in the same run. Server and relay each in a process of their own, the demo job open.
  * Run: npx tsx tests/bench/editToVerdict.ts [edits per row, 150] [reviewers, 2,50,200]
  */
 
 const edits = Number(process.argv[2] ?? 150);
 const sizes = (process.argv[3] ?? '2,50,200').split(',').map(Number);
 const TICK_MS = 100;
-const WARM_UP = 10;
+/** Ticks before it counts: both servers compiled, scans read, measurements there. */
+const WARM_UP = 60;
 
 /** What is edited in turn: paths that fire few rules and many, cheap and measured. */
 const changes: readonly (readonly [string, (i: number) => number])[] = [
@@ -90,19 +91,21 @@ async function measure(parties: Parties, together: number): Promise<Row> {
   const relayed: { by: number; left: number; number: number }[] = [];
   const bytes: number[] = [];
   let numbers = 0;
+  let sentBytes = 0;
   for (let tick = 0; tick < edits + WARM_UP; tick++) {
     const [key, value] = changes[tick % changes.length] ?? ['stud.torque', () => 20];
     const writers = Array.from({ length: together }, (_, i) => (tick * together + i) % reviewers.length);
     for (const by of writers) {
       const sent = reviewers[by]?.edit(key, value(tick + by));
+      sentBytes = sent?.bytes ?? sentBytes;
       if (sent && tick >= WARM_UP) made.push(sent.kept.then((seq) => ({ by, left: sent.left, seq })));
     }
     await pause(TICK_MS);
-    const length = reviewers[(writers[0] ?? 0) === 0 ? 1 : 0]?.lastBytes ?? 600;
+    const length = reviewers[0]?.lastBytes ?? 600;
     bytes.push(length);
     for (const by of writers) {
       const number = numbers++;
-      const left = relayers[by]?.send(number, length) ?? 0;
+      const left = relayers[by]?.send(number, sentBytes, length) ?? 0;
       if (tick >= WARM_UP) relayed.push({ by, left, number });
     }
     await pause(TICK_MS);

@@ -19,8 +19,8 @@ export interface RawReviewer {
   readonly arrivals: Arrival[];
   /** Length of the last delta frame, bytes. */
   lastBytes: number;
-  /** Sends one edit; resolves with its journal number. */
-  edit(key: string, value: number): { readonly left: number; readonly kept: Promise<number> };
+  /** Sends one edit: when it left, its bytes, and its journal number once it is kept. */
+  edit(key: string, value: number): { readonly left: number; readonly bytes: number; readonly kept: Promise<number> };
   close(): void;
 }
 
@@ -87,8 +87,12 @@ async function openDocument(at: At): Promise<Pick<RawReviewer, 'edit' | 'close'>
     } else unread.push(body);
     if (step === 1) synced();
   });
+  let bytes = 0;
   doc.on('update', (update: Uint8Array, from: unknown) => {
-    if (from !== 'server') socket.send(frame((e) => syncProtocol.writeUpdate(e, update)));
+    if (from === 'server') return;
+    const message = frame((e) => syncProtocol.writeUpdate(e, update));
+    bytes = message.length;
+    socket.send(message);
   });
   await opened(socket);
   socket.send(frame((e) => syncProtocol.writeSyncStep1(e, doc)));
@@ -100,7 +104,7 @@ async function openDocument(at: At): Promise<Pick<RawReviewer, 'edit' | 'close'>
       const seq = new Promise<number>((resolve) => kept.push(resolve));
       const left = performance.now();
       doc.getMap<unknown>(SPEC_ROOT).set(key, value);
-      return { left, kept: seq };
+      return { left, bytes, kept: seq };
     },
     close: () => socket.terminate(),
   };
@@ -140,29 +144,37 @@ export async function openReviewer(at: At): Promise<RawReviewer> {
   });
 }
 
-/** A client of the bare relay: knows when each numbered message arrived. */
+/** A client of the bare relay: knows when the text that follows each numbered message arrived. */
 export interface RawRelayClient {
   readonly arrivals: Map<number, number>;
-  send(number: number, bytes: number): number;
+  /** Sends a message of so many bytes that asks for a text of so many; gives when it left. */
+  send(number: number, bytes: number, textBytes: number): number;
   close(): void;
 }
 
 export async function openRelayClient(port: number): Promise<RawRelayClient> {
-  const socket = new WebSocket(`ws://127.0.0.1:${port}`, { perMessageDeflate: false });
-  await new Promise((resolve) => socket.once('open', resolve));
   const arrivals = new Map<number, number>();
-  socket.on('message', (data: Buffer) => {
-    const at = performance.now();
-    arrivals.set(Number(/"seq":(\d+)/.exec(data.toString('latin1'))?.[1]), at);
+  const at = { origin: '', cookie: '' };
+  const document = open(`ws://127.0.0.1:${port}/document`, at, () => undefined);
+  const feed = open(`ws://127.0.0.1:${port}/feed`, at, (data) => {
+    const now = performance.now();
+    const text = data.toString('latin1');
+    if (text.startsWith('42["delta"')) arrivals.set(Number(/"seq":(\d+)/.exec(text)?.[1]), now);
   });
+  await Promise.all([opened(document), opened(feed)]);
   return {
     arrivals,
-    send: (number, bytes) => {
-      const head = `42["delta",{"seq":${number},"pad":"`;
+    send: (number, bytes, textBytes) => {
+      const message = Buffer.alloc(Math.max(8, bytes));
+      message.writeUInt32LE(number, 0);
+      message.writeUInt32LE(textBytes, 4);
       const left = performance.now();
-      socket.send(`${head}${'x'.repeat(Math.max(0, bytes - head.length - 4))}"}]`);
+      document.send(message);
       return left;
     },
-    close: () => socket.terminate(),
+    close: () => {
+      document.terminate();
+      feed.terminate();
+    },
   };
 }

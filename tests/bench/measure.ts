@@ -1,6 +1,10 @@
 import { mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { readGridFile, writeGridFile } from '../../server/measure/grid-file.ts';
+import { writeBinaryPly } from '../../server/measure/ply.ts';
+import { createMeasurePool } from '../../server/measure/pool.ts';
+import { readScan } from '../../server/measure/readers/scan.ts';
 import type { Centreline, CentrelineNode } from '../../shared/geometry/centreline.ts';
 import { buildCentreline } from '../../shared/geometry/centreline.ts';
 import { buildPointGrid } from '../../shared/geometry/cloud.ts';
@@ -11,12 +15,8 @@ import { inventedRunner } from '../../shared/geometry/invent.ts';
 import { seededRandom } from '../../shared/geometry/random.ts';
 import { sweepTube } from '../../shared/geometry/sweep.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
-import { readGridFile, writeGridFile } from './grid-file.ts';
-import { writeBinaryPly } from './ply.ts';
-import { createMeasurePool } from './pool.ts';
-import { readScan } from './readers/scan.ts';
 
-/* Measures this folder and shared/geometry on seeded data: npx tsx server/measure/bench.ts [millions of points, 1]. CPU time of the process. */
+/* Measures server/measure and shared/geometry on seeded data: npx tsx tests/bench/measure.ts [millions of points, 1]. CPU time of the process. */
 
 const millions = Number(process.argv[2] ?? 1);
 const folder = mkdtempSync(join(tmpdir(), 'measure-bench-'));

@@ -1,0 +1,221 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { gateRow } from '../../shared/gates/gates.ts';
+import type { GateView } from '../../shared/gates/readiness.ts';
+import { RULE_SET } from '../../shared/rules/registry.ts';
+import {
+  type LiveAnswer,
+  type LivePerson,
+  type LiveServer,
+  livePassword,
+  liveServer,
+  signableEntries,
+} from '../../tests/support/live.ts';
+import type { SignOff } from '../storage/ports.ts';
+import { verifyChain } from './chain.ts';
+import { signatureOf } from './statement.ts';
+
+let live: LiveServer;
+let ann: LivePerson;
+let bob: LivePerson;
+let rita: LivePerson;
+beforeAll(async () => {
+  live = await liveServer();
+  [ann, bob, rita] = await Promise.all([live.person('ann'), live.person('bob'), live.person('rita')]);
+});
+afterAll(() => live.close());
+
+/** A project whose design gate lacks only signatures. `ann` is lead and designer, `bob` designer. */
+async function ready(): Promise<string> {
+  const entries = signableEntries();
+  for (const item of gateRow('design').items)
+    entries.set(`ticks.design.${item.id}`, { done: true, note: '', by: ann.account.id });
+  return live.project({ ann: ['lead', 'designer'], bob: ['designer'], rita: ['reviewer'] }, entries);
+}
+
+async function gate(project: string): Promise<GateView> {
+  const { body } = await live.http(ann, 'GET', `/api/projects/${project}/gates`);
+  const view = (body.gates as readonly GateView[]).find((g) => g.gate === 'design');
+  if (!view) throw new Error('no design gate');
+  return view;
+}
+
+async function sign(project: string, who: LivePerson, over: Record<string, unknown> = {}): Promise<LiveAnswer> {
+  const { digest } = await gate(project);
+  const role = who === bob ? 'designer' : 'lead';
+  const body = { role, digest, ruleSet: RULE_SET, meaning: 'released', password: livePassword, ...over };
+  return live.http(who, 'POST', `/api/projects/${project}/gates/design/signatures`, body);
+}
+
+async function record(project: string): Promise<{ signatures: SignOff[]; chain: { ok: boolean; rows?: number } }> {
+  const { body } = await live.http(rita, 'GET', `/api/projects/${project}/signatures`);
+  return body as unknown as { signatures: SignOff[]; chain: { ok: boolean; rows?: number } };
+}
+
+describe('signing a gate', () => {
+  it('takes one signature of each role, then the gate is signed and everybody hears of it', async () => {
+    const project = await ready();
+    const feed = live.feed(rita, project);
+    await feed.joined();
+    const heard = () => feed.gates().find((g) => g.gate === 'design')?.state.state;
+    expect((await gate(project)).state).toMatchObject({ state: 'ready', awaiting: ['designer', 'lead'] });
+    expect(await sign(project, ann)).toMatchObject({ status: 201, body: { seq: 1 } });
+    expect(await sign(project, bob)).toMatchObject({ status: 201, body: { seq: 2 } });
+    await live.signal.until(() => heard() === 'signed', 'the signed gate at a reader');
+    const { signatures, chain } = await record(project);
+    expect(chain).toMatchObject({ ok: true, rows: 2 });
+    expect(signatures.map((row) => signatureOf(row).role)).toEqual(['lead', 'designer']);
+  });
+
+  it('keeps the whole statement: facts with units, verdicts, who, in which role, as what, when', async () => {
+    const project = await ready();
+    await sign(project, ann, { meaning: 'witnessed' });
+    const statement = JSON.parse((await record(project)).signatures[0]?.statement ?? '{}');
+    expect(statement).toMatchObject({
+      ...{ version: 1, project, gate: 'design', meaning: 'witnessed', ruleSet: RULE_SET },
+      signer: { account: ann.account.id, name: 'Name of ann', role: 'lead', confirmedBy: 'password' },
+      facts: { 'stud.torque': 20, 'tube.alloy': '625', 'ticks.design.route-agreed.done': true },
+      units: { 'tube.wall': 'm', 'engine.exhaustPressure': 'Pa' },
+    });
+    expect(Object.keys(statement.units)).not.toContain('tube.alloy');
+    expect(statement.verdicts.length).toBeGreaterThan(8);
+    expect(Date.parse(statement.at)).toBeGreaterThan(0);
+  });
+
+  it('refuses, each with its own code, and writes nothing', async () => {
+    const project = await ready();
+    const cases: readonly (readonly [string, number, string, LivePerson, Record<string, unknown>])[] = [
+      ['a wrong password', 403, 'wrong-password', ann, { password: 'something else entirely' }],
+      ['a role not held', 403, 'wrong-role', bob, { role: 'lead' }],
+      ['a role the gate does not ask for', 403, 'wrong-role', rita, { role: 'reviewer' }],
+      ['other facts', 409, 'facts-moved', ann, { digest: '0'.repeat(64) }],
+      ['another rule set', 409, 'facts-moved', ann, { ruleSet: RULE_SET + 1 }],
+      ['a digest that is none', 400, 'bad-request', ann, { digest: 'x' }],
+      ['a meaning that is none', 400, 'bad-request', ann, { meaning: 'maybe' }],
+      ['a member too many', 400, 'bad-request', ann, { more: 1 }],
+    ];
+    for (const [name, status, code, who, over] of cases)
+      expect(await sign(project, who, over), name).toMatchObject({ status, body: { code } });
+    const { digest } = await gate(project);
+    const body = { role: 'lead', digest, ruleSet: RULE_SET, meaning: 'released', password: livePassword };
+    const at = (id: string, name: string) => `/api/projects/${id}/gates/${name}/signatures`;
+    expect(await live.http(ann, 'POST', at(project, 'nothing'), body)).toMatchObject({ status: 404 });
+    expect(await live.http(null, 'POST', at(project, 'design'), body)).toMatchObject({ status: 401 });
+    expect(await live.http(await live.person('otto'), 'POST', at(project, 'design'), body)).toMatchObject({
+      status: 404,
+    });
+    expect((await record(project)).signatures).toEqual([]);
+  });
+
+  it('refuses a second signature in the same role, and one person in two roles', async () => {
+    const project = await ready();
+    await sign(project, ann);
+    expect(await sign(project, ann)).toMatchObject({ status: 409, body: { code: 'already-signed' } });
+    expect(await sign(project, ann, { role: 'designer' })).toMatchObject({
+      status: 409,
+      body: { code: 'same-person' },
+    });
+    expect((await record(project)).signatures).toHaveLength(1);
+  });
+
+  it('refuses while something holds the gate, and facts that moved after the signer looked', async () => {
+    const project = await ready();
+    const spec = live.document(ann, project);
+    await spec.synced();
+    const { digest } = await gate(project);
+    spec.set('stud.torque', 21);
+    await spec.kept();
+    expect(await sign(project, ann, { digest })).toMatchObject({ status: 409, body: { code: 'facts-moved' } });
+    spec.set('stud.torque', 1);
+    await spec.kept();
+    expect(await sign(project, ann)).toMatchObject({ status: 409, body: { code: 'gate-held' } });
+    expect((await record(project)).signatures).toEqual([]);
+  });
+
+  it('goes stale by an edit, says which fact moved, and is current again by undoing it', async () => {
+    const project = await ready();
+    await sign(project, ann);
+    await sign(project, bob);
+    const spec = live.document(bob, project);
+    const feed = live.feed(rita, project);
+    await Promise.all([spec.synced(), feed.joined()]);
+    const heard = () => feed.gates().find((g) => g.gate === 'design')?.state;
+    expect(heard()?.state).toBe('signed');
+    spec.set('stud.torque', 21);
+    await live.signal.until(() => heard()?.state === 'stale', 'the stale gate');
+    expect(heard()).toMatchObject({
+      stale: [{ because: [{ path: 'stud.torque', before: 20, after: 21 }] }, { because: [{ path: 'stud.torque' }] }],
+    });
+    spec.set('stud.torque', 20);
+    await live.signal.until(() => heard()?.state === 'signed', 'the signed gate again');
+    expect((await record(project)).signatures).toHaveLength(2);
+  });
+
+  it('lets two sign at the same moment and keeps one unbroken chain', async () => {
+    const project = await ready();
+    const answers = await Promise.all([sign(project, ann), sign(project, bob)]);
+    expect(answers.map((a) => a.status)).toEqual([201, 201]);
+    const { signatures, chain } = await record(project);
+    expect(signatures.map((s) => s.seq)).toEqual([1, 2]);
+    expect(chain).toMatchObject({ ok: true, rows: 2 });
+  });
+
+  it('takes one of many tries of the same person at the same moment, in whatever roles', async () => {
+    const project = await ready();
+    const answers = await Promise.all(
+      ['lead', 'designer', 'lead', 'designer'].map((role) => sign(project, ann, { role })),
+    );
+    expect(answers.filter((a) => a.status === 201)).toHaveLength(1);
+    expect((await record(project)).signatures).toHaveLength(1);
+  });
+
+  it('signs nothing on top of a record that was tampered with', async () => {
+    const project = await ready();
+    await sign(project, ann);
+    const rows = await live.server.store.records.signOffs(project);
+    const [row] = rows;
+    if (!row) throw new Error('no row');
+    const forged = {
+      ...row,
+      id: 'forged',
+      seq: 2,
+      previousHash: row.hash,
+      statement: row.statement.replace('20', '30'),
+    };
+    expect(await live.server.store.records.appendSignOff(forged)).toBe('appended');
+    expect((await record(project)).chain).toMatchObject({ ok: false, seq: 2 });
+    expect(await sign(project, bob)).toMatchObject({ status: 500 });
+    expect((await record(project)).signatures).toHaveLength(2);
+  });
+});
+
+describe('chain of sign-offs', () => {
+  it('shows every row that was changed, dropped, swapped or put in, column by column and byte by byte', async () => {
+    const project = await ready();
+    const spec = live.document(ann, project);
+    await spec.synced();
+    for (const torque of [19.7, 19.8, 19.9, 20]) {
+      spec.set('stud.torque', torque);
+      await spec.kept();
+      expect((await sign(project, ann)).status).toBe(201);
+    }
+    const { signatures: rows } = await record(project);
+    expect(verifyChain(project, rows)).toMatchObject({ ok: true, rows: 4, head: rows[3]?.hash });
+    expect(verifyChain(project, [])).toMatchObject({ ok: true, rows: 0 });
+    const broken = (changed: readonly SignOff[]) => verifyChain(project, changed).ok === false;
+    expect(verifyChain('other', rows).ok).toBe(false);
+    for (const [i, row] of rows.entries()) {
+      const put = (over: Partial<SignOff>) => rows.map((r, k) => (k === i ? { ...r, ...over } : r));
+      for (const over of [{ gate: 'weld' }, { seq: 9 }, { accountId: 'x' }, { createdAt: 'x' }, { projectId: 'x' }])
+        expect(broken(put(over)), JSON.stringify(over)).toBe(true);
+      if (i < rows.length - 1) expect(broken(rows.filter((_, k) => k !== i))).toBe(true);
+      expect(broken([...rows.slice(0, i), row, ...rows.slice(i)])).toBe(true);
+      if (i > 0) expect(broken(rows.map((r, k) => (k === i ? (rows[i - 1] ?? r) : k === i - 1 ? row : r)))).toBe(true);
+      for (const column of ['hash', 'previousHash', 'statement'] as const)
+        for (let at = 0; at < row[column].length; at++) {
+          const flipped = String.fromCharCode(row[column].charCodeAt(at) ^ 1);
+          const text = row[column].slice(0, at) + flipped + row[column].slice(at + 1);
+          expect(broken(put({ [column]: text })), `${column} ${at}`).toBe(true);
+        }
+    }
+  });
+});
