@@ -20,9 +20,7 @@ export type BayComponent = Element<'components'>;
 /** A hole of the head flange. */
 export type StudHole = Element<'holes'>;
 /** A weld between two pieces. */
-export type Joint = Element<'joints'>;
 /** A space filled with shielding gas before and while welding. */
-export type PurgeVolume = Element<'purges'>;
 
 /** One ticked checklist item. `by` is the account id the server checked against the connection. */
 export interface Tick {

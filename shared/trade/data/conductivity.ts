@@ -1,16 +1,11 @@
-import type { Source } from '../source.ts';
 import type { Species } from './nasa9.ts';
 import type { ViscosityFit } from './viscosity.ts';
 
-/** Where the conductivity fits come from. */
-export const conductivitySource: Source = {
-  document: 'NASA TM-4647 (transport properties), as distributed in the NASA CEA data file trans.inp',
-  clause: 'pure-species conductivity records; mixed by the rule of Mason and Saxena with factor 1 (from memory)',
-  trust: 'excerpt',
-  note: 'the H2O fit starts at 373.2 K, which sets the lower end for every wet exhaust',
-};
-
-/** Fits by species, lower range first, of the same form as the viscosity: ln(k in uW/(cm.K)); 1 uW/(cm.K) = 1e-4 W/(m.K). CO has the fit of N2. */
+/**
+ * Conductivity fits by species, lower range first, of the same form as the viscosity: ln(k in uW/(cm.K)); 1 uW/(cm.K) = 1e-4 W/(m.K).
+ * CO has the fit of N2. Source: NASA TM-4647, as distributed in the NASA CEA data file trans.inp (excerpt); the H2O fit starts at
+ * 373.2 K, which sets the lower end for every wet exhaust.
+ */
 export const conductivityFits: Readonly<Record<Species, readonly [ViscosityFit, ViscosityFit]>> = {
   CO2: [
     { range: [200, 1000], coefficients: [0.48056568, -507.8672, 35088.811, 3.6747794] },

@@ -11,7 +11,12 @@ export const compressibilityError = defineFormula({
   output: { quantity: 'share', help: 'rho0/rho - 1 = (1 + (gamma-1)/2 M^2)^(1/(gamma-1)) - 1' },
   source: { document: 'one-dimensional isentropic flow, any gas dynamics text', trust: 'memory' },
   examples: [
-    { inputs: { mach: 0.3, gamma: 1.3 }, expected: 0.046, tolerance: 0.01, source: { document: 'own arithmetic', clause: 'table for gamma 1.30: 4.6 % at Mach 0.3', trust: 'own' } },
+    {
+      inputs: { mach: 0.3, gamma: 1.3 },
+      expected: 0.046,
+      tolerance: 0.01,
+      source: { document: 'own arithmetic', clause: 'table for gamma 1.30: 4.6 % at Mach 0.3', trust: 'own' },
+    },
   ],
   compute({ mach, gamma }) {
     return (1 + ((gamma - 1) / 2) * mach ** 2) ** (1 / (gamma - 1)) - 1;

@@ -11,9 +11,22 @@ export const displacementVelocity = defineFormula({
     bore: { quantity: 'length', range: [5e-3, 0.5], help: 'd, inside diameter of the pipe' },
   },
   output: { quantity: 'velocity', help: 'u_p = 2 S N (B/d)^2, N in rev/s' },
-  source: { document: 'Car Craft, header basics: size objectives', trust: 'excerpt', note: 'the published area rule equals 74.7 m/s when one displacement leaves in half a revolution (own reading)' },
+  source: {
+    document: 'Car Craft, header basics: size objectives',
+    trust: 'excerpt',
+    note: 'the published area rule equals 74.7 m/s when one displacement leaves in half a revolution (own reading)',
+  },
   examples: [
-    { inputs: { cylinderBore: 86e-3, stroke: 86e-3, speed: 7000 / 60, bore: 40.9e-3 }, expected: 88.72, tolerance: 1e-3, source: { document: 'own arithmetic', clause: 'example E-06: 86 mm bore and stroke, 7000 rev/min, pipe 40.9 mm', trust: 'own' } },
+    {
+      inputs: { cylinderBore: 86e-3, stroke: 86e-3, speed: 7000 / 60, bore: 40.9e-3 },
+      expected: 88.72,
+      tolerance: 1e-3,
+      source: {
+        document: 'own arithmetic',
+        clause: 'example E-06: 86 mm bore and stroke, 7000 rev/min, pipe 40.9 mm',
+        trust: 'own',
+      },
+    },
   ],
   compute({ cylinderBore, stroke, speed, bore }) {
     return 2 * stroke * speed * (cylinderBore / bore) ** 2;

@@ -10,9 +10,22 @@ export const finiteWaveSpeed = defineFormula({
     pressureRatio: { quantity: 'ratio', range: [1, 3], help: 'P, absolute pressure in the wave over that ahead of it' },
   },
   output: { quantity: 'velocity', help: 'c = a0 (1 + (gamma+1)/(gamma-1) (P^((gamma-1)/(2 gamma)) - 1))' },
-  source: { document: 'Blair, Design and Simulation of Four-Stroke Engines', clause: 'wave propagation (Earnshaw)', trust: 'memory' },
+  source: {
+    document: 'Blair, Design and Simulation of Four-Stroke Engines',
+    clause: 'wave propagation (Earnshaw)',
+    trust: 'memory',
+  },
   examples: [
-    { inputs: { soundSpeed: 661, gamma: 1.4, pressureRatio: 1.5 }, expected: 902.6, tolerance: 1e-3, source: { document: 'own arithmetic', clause: 'a0 661 m/s, gamma 1.4, P 1.5: X 1.05963, 1 + 6 (X - 1)', trust: 'own' } },
+    {
+      inputs: { soundSpeed: 661, gamma: 1.4, pressureRatio: 1.5 },
+      expected: 897.5,
+      tolerance: 1e-3,
+      source: {
+        document: 'own arithmetic',
+        clause: 'a0 661 m/s, gamma 1.4, P 1.5: X 1.05963, 1 + 6 (X - 1)',
+        trust: 'own',
+      },
+    },
   ],
   compute({ soundSpeed, gamma, pressureRatio }) {
     const amplitude = pressureRatio ** ((gamma - 1) / (2 * gamma));

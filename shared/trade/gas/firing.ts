@@ -49,10 +49,12 @@ export function groupSeparation(group: readonly Firing[]): Known<number> {
   const angles = group.map(({ angle }) => angle).sort((a, b) => a - b);
   const first = angles[0];
   const last = angles.at(-1);
-  if (first === undefined || last === undefined) return inconsistent('group of cylinders: expected at least one, got none');
+  if (first === undefined || last === undefined)
+    return inconsistent('group of cylinders: expected at least one, got none');
   if (!angles.every((angle) => angle >= 0 && angle < fourStrokeCycle))
     return inconsistent(`group of cylinders: expected angles from 0 to below 4 pi rad, got ${angles.join(', ')}`);
   let least = fourStrokeCycle - last + first;
-  for (const [i, angle] of angles.entries()) least = Math.min(least, (angles[i + 1] ?? Number.POSITIVE_INFINITY) - angle);
+  for (const [i, angle] of angles.entries())
+    least = Math.min(least, (angles[i + 1] ?? Number.POSITIVE_INFINITY) - angle);
   return known(least);
 }

@@ -1,16 +1,28 @@
-import { type Known, known } from '../../units/known.ts';
-import { type Limits, outsideLimits } from '../data/validity.ts';
+import { defineFormula } from '../formula.ts';
 
-/** Validity ranges: brake power in W, specific consumption in kg/J (1 g/kWh = 1/3.6e9 kg/J). */
-export const fuelFromPowerLimits: Limits<'power' | 'consumption'> = {
-  power: { range: [0, 5e6], unit: 'W' },
-  consumption: { range: [150 / 3.6e9, 1000 / 3.6e9], unit: 'kg/J' },
-};
-
-/**
- * Fuel flow, kg/s, from brake power (W) and brake specific fuel consumption (kg/J). A cross-check of the flow found from air:
- * boosted gasoline engines use 300 to 380 g/kWh at full load (common practice). Source: definition of specific consumption.
- */
-export function fuelFlowFromPower(power: number, consumption: number): Known<number> {
-  return outsideLimits('fuel flow from power', fuelFromPowerLimits, { power, consumption }) ?? known(consumption * power);
-}
+/** Fuel flow from brake power, kg/s: a cross-check of the flow found from air. */
+export const fuelFlowFromPower = defineFormula({
+  id: 'fuel-flow-from-power',
+  title: 'Fuel flow from brake power',
+  inputs: {
+    power: { quantity: 'power', range: [0, 5e6], help: 'P, brake power' },
+    consumption: {
+      quantity: 'specificConsumption',
+      range: [150 / 3.6e9, 1000 / 3.6e9],
+      help: 'BSFC, brake specific fuel consumption; boosted gasoline engines use 300 to 380 g/kWh at full load (common practice)',
+    },
+  },
+  output: { quantity: 'massFlow', help: 'm_f = BSFC P' },
+  source: { document: 'definition of specific consumption', trust: 'own' },
+  examples: [
+    {
+      inputs: { power: 300e3, consumption: 360 / 3.6e9 },
+      expected: 0.03,
+      tolerance: 1e-12,
+      source: { document: 'own arithmetic', clause: '300 kW at 360 g/kWh is 108 kg/h', trust: 'own' },
+    },
+  ],
+  compute({ power, consumption }) {
+    return consumption * power;
+  },
+});

@@ -12,7 +12,12 @@ export const lengthSkew = defineFormula({
   output: { quantity: 'angle', help: 'dtheta = 2 pi N dL / a, N in rev/s' },
   source: { document: 'own arithmetic', trust: 'own' },
   examples: [
-    { inputs: { speed: 7000 / 60, mismatch: 10e-3, waveSpeed: 694 }, expected: (0.605 * Math.PI) / 180, tolerance: 1e-3, source: { document: 'own arithmetic', clause: '10 mm at 7000 rev/min, 694 m/s: 0.61 degrees', trust: 'own' } },
+    {
+      inputs: { speed: 7000 / 60, mismatch: 10e-3, waveSpeed: 694 },
+      expected: (0.605 * Math.PI) / 180,
+      tolerance: 1e-3,
+      source: { document: 'own arithmetic', clause: '10 mm at 7000 rev/min, 694 m/s: 0.61 degrees', trust: 'own' },
+    },
   ],
   compute({ speed, mismatch, waveSpeed }) {
     return (2 * Math.PI * speed * mismatch) / waveSpeed;

@@ -12,7 +12,12 @@ export const valveCurtainArea = defineFormula({
   output: { quantity: 'area', help: 'A = n pi D_v L_v' },
   source: { document: 'geometry', trust: 'own' },
   examples: [
-    { inputs: { valveDiameter: 30e-3, lift: 10e-3, valves: 2 }, expected: 2 * 9.424778e-4, tolerance: 1e-6, source: { document: 'own arithmetic', clause: 'two valves of 30 mm lifted 10 mm', trust: 'own' } },
+    {
+      inputs: { valveDiameter: 30e-3, lift: 10e-3, valves: 2 },
+      expected: 2 * 9.424778e-4,
+      tolerance: 1e-6,
+      source: { document: 'own arithmetic', clause: 'two valves of 30 mm lifted 10 mm', trust: 'own' },
+    },
   ],
   compute({ valveDiameter, lift, valves }) {
     return valves * Math.PI * valveDiameter * lift;

@@ -12,7 +12,16 @@ export const waveReturnLength = defineFormula({
   output: { quantity: 'length', help: 'L = a theta_r / (4 pi N), N in rev/s' },
   source: { document: 'own arithmetic', trust: 'own' },
   examples: [
-    { inputs: { speed: 100, angle: (120 * Math.PI) / 180, waveSpeed: 660 }, expected: 1.1, tolerance: 1e-9, source: { document: 'own arithmetic', clause: '660 m/s, 120 degrees, 6000 rev/min: 660 x 120 / (12 x 6000) m', trust: 'own' } },
+    {
+      inputs: { speed: 100, angle: (120 * Math.PI) / 180, waveSpeed: 660 },
+      expected: 1.1,
+      tolerance: 1e-9,
+      source: {
+        document: 'own arithmetic',
+        clause: '660 m/s, 120 degrees, 6000 rev/min: 660 x 120 / (12 x 6000) m',
+        trust: 'own',
+      },
+    },
   ],
   compute({ speed, angle, waveSpeed }) {
     return (waveSpeed * angle) / (4 * Math.PI * speed);

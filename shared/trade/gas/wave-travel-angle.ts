@@ -12,7 +12,12 @@ export const waveTravelAngle = defineFormula({
   output: { quantity: 'angle', help: 'theta = 2 pi N L / a, N in rev/s (6 N L / a in degrees, N in rev/min)' },
   source: { document: 'own arithmetic', trust: 'own' },
   examples: [
-    { inputs: { speed: 7000 / 60, length: 25e-3, waveSpeed: 694 }, expected: (1.51 * Math.PI) / 180, tolerance: 3e-3, source: { document: 'own arithmetic', clause: '25 mm at 7000 rev/min, 694 m/s: 1.51 degrees', trust: 'own' } },
+    {
+      inputs: { speed: 7000 / 60, length: 25e-3, waveSpeed: 694 },
+      expected: (1.51 * Math.PI) / 180,
+      tolerance: 3e-3,
+      source: { document: 'own arithmetic', clause: '25 mm at 7000 rev/min, 694 m/s: 1.51 degrees', trust: 'own' },
+    },
   ],
   compute({ speed, length, waveSpeed }) {
     return (2 * Math.PI * speed * length) / waveSpeed;

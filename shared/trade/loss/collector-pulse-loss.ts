@@ -10,7 +10,12 @@ export const collectorPulseLoss = defineFormula({
   output: { quantity: 'ratio', help: 'K = (1 - A1/A3)^2' },
   source: { document: 'Borda-Carnot applied to one pulse', trust: 'own' },
   examples: [
-    { inputs: { areaRatio: (40.9 / 60.3) ** 2 }, expected: 0.29154, tolerance: 1e-3, source: { document: 'own arithmetic', clause: 'example E-21: tube 40.9 mm, outlet 60.3 mm', trust: 'own' } },
+    {
+      inputs: { areaRatio: (40.9 / 60.3) ** 2 },
+      expected: 0.29154,
+      tolerance: 1e-3,
+      source: { document: 'own arithmetic', clause: 'example E-21: tube 40.9 mm, outlet 60.3 mm', trust: 'own' },
+    },
   ],
   compute({ areaRatio }) {
     return (1 - areaRatio) ** 2;

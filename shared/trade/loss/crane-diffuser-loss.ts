@@ -11,7 +11,12 @@ export const craneDiffuserLoss = defineFormula({
   output: { quantity: 'ratio', help: 'K = 2.6 sin(alpha/2) (1 - A1/A2)^2' },
   source: { document: 'Crane TP-410', trust: 'excerpt', note: 'read in an open fluid mechanics library (fluids, MIT)' },
   examples: [
-    { inputs: { angle: Math.PI / 6, areaRatio: 0.5 }, expected: 2.6 * Math.sin(Math.PI / 12) * 0.25, tolerance: 1e-9, source: { document: 'own arithmetic', clause: '30 degrees, area ratio 0.5: 0.168', trust: 'own' } },
+    {
+      inputs: { angle: Math.PI / 6, areaRatio: 0.5 },
+      expected: 2.6 * Math.sin(Math.PI / 12) * 0.25,
+      tolerance: 1e-9,
+      source: { document: 'own arithmetic', clause: '30 degrees, area ratio 0.5: 0.168', trust: 'own' },
+    },
   ],
   compute({ angle, areaRatio }) {
     return 2.6 * Math.sin(angle / 2) * (1 - areaRatio) ** 2;

@@ -10,7 +10,12 @@ export const craneFrictionFactor = defineFormula({
   output: { quantity: 'ratio', help: '1/sqrt(f_T) = 2 log10(3.7 D / 45.72 um)' },
   source: { document: 'Crane TP-410', clause: 'fully rough limit of Colebrook at 0.0018 in (own)', trust: 'memory' },
   examples: [
-    { inputs: { bore: 40.9e-3 }, expected: 0.0202, tolerance: 3e-3, source: { document: 'own arithmetic', clause: 'f_T table: bore 40.9 mm', trust: 'own' } },
+    {
+      inputs: { bore: 40.9e-3 },
+      expected: 0.0202,
+      tolerance: 3e-3,
+      source: { document: 'own arithmetic', clause: 'f_T table: bore 40.9 mm', trust: 'own' },
+    },
   ],
   compute({ bore }) {
     return (2 * Math.log10((3.7 * bore) / (0.0018 * 0.0254))) ** -2;

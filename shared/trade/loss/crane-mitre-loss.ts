@@ -1,8 +1,8 @@
 import { derive } from '../../units/known.ts';
 import { craneMitreFactors, craneMitreSource } from '../data/crane.ts';
+import { defineFormula } from '../formula.ts';
 import { interpolate } from '../interpolation.ts';
 import { craneFrictionFactor } from './crane-friction-factor.ts';
-import { defineFormula } from '../formula.ts';
 
 /** Loss coefficient of a single mitre on rho u^2/2 by Crane. */
 export const craneMitreLoss = defineFormula({
@@ -15,7 +15,12 @@ export const craneMitreLoss = defineFormula({
   output: { quantity: 'ratio', help: 'K = n f_T' },
   source: craneMitreSource,
   examples: [
-    { inputs: { angle: Math.PI / 4, bore: 40.9e-3 }, expected: 15 * 0.0202, tolerance: 3e-3, source: { document: 'own arithmetic', clause: '45 degrees: 15 f_T, f_T 0.0202', trust: 'own' } },
+    {
+      inputs: { angle: Math.PI / 4, bore: 40.9e-3 },
+      expected: 15 * 0.0202,
+      tolerance: 3e-3,
+      source: { document: 'own arithmetic', clause: '45 degrees: 15 f_T, f_T 0.0202', trust: 'own' },
+    },
   ],
   compute({ angle, bore }) {
     return derive(

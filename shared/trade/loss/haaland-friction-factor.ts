@@ -11,7 +11,12 @@ export const haalandFrictionFactor = defineFormula({
   output: { quantity: 'ratio', help: '1/sqrt(f) = -1.8 log10((eps/(3.7 D))^1.11 + 6.9/Re)' },
   source: { document: 'Haaland 1983', trust: 'memory' },
   examples: [
-    { inputs: { reynolds: 1e5, relativeRoughness: 1e-3 }, expected: 0.021966, tolerance: 1e-4, source: { document: 'own evaluation', clause: 'friction factor table', trust: 'own' } },
+    {
+      inputs: { reynolds: 1e5, relativeRoughness: 1e-3 },
+      expected: 0.021966,
+      tolerance: 1e-4,
+      source: { document: 'own evaluation', clause: 'friction factor table', trust: 'own' },
+    },
   ],
   compute({ reynolds, relativeRoughness }) {
     return (-1.8 * Math.log10((relativeRoughness / 3.7) ** 1.11 + 6.9 / reynolds)) ** -2;

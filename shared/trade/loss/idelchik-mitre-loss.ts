@@ -1,13 +1,13 @@
 import { idelchikMitreSource, idelchikMitres } from '../data/mitre-charts.ts';
-import { interpolate } from '../interpolation.ts';
 import { defineFormula } from '../formula.ts';
+import { interpolate } from '../interpolation.ts';
 
 /** Loss coefficient of a single mitre on rho u^2/2 after Idelchik and Blevins, corrected for Reynolds number. */
 export const idelchikMitreLoss = defineFormula({
   id: 'idelchik-mitre-loss',
   title: 'Loss coefficient of a single mitre, Idelchik',
   inputs: {
-    angle: { quantity: 'angle', range: [(10 * Math.PI) / 180, (120 * Math.PI) / 180], help: 'deflection of the joint' },
+    angle: { quantity: 'angle', range: [10 * (Math.PI / 180), 120 * (Math.PI / 180)], help: 'deflection of the joint' },
     reynolds: { quantity: 'ratio', range: [2e4, 1e6], help: 'Re, Reynolds number in the bore' },
   },
   output: { quantity: 'ratio', help: 'K = K(2e5) (2e5/Re)^0.2' },

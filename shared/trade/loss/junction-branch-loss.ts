@@ -1,6 +1,6 @@
 import { junctionFactors, junctionSource } from '../data/crane.ts';
-import { interpolate } from '../interpolation.ts';
 import { defineFormula } from '../formula.ts';
+import { interpolate } from '../interpolation.ts';
 
 /** Loss coefficient from the branch into a converging junction, on the combined rho u^2/2; negative when the run drags the branch along. Steady flow, run and combined bore equal. */
 export const junctionBranchLoss = defineFormula({
@@ -14,7 +14,17 @@ export const junctionBranchLoss = defineFormula({
   output: { quantity: 'ratio', help: 'K = C (1 + (q/b)^2 - 2 (1-q)^2 - (F/b) q^2), b = A_b/A_c' },
   source: junctionSource,
   examples: [
-    { inputs: { flowRatio: 0.25, areaRatio: 1, angle: Math.PI / 2 }, expected: -0.0421875, tolerance: 1e-9, source: { document: 'Crane TP-410 problem 7-35', clause: 'example E-14: 100 gal/min into 300 through a 4 in tee', trust: 'excerpt', note: 'restated in an open fluid mechanics library (fluids, MIT)' } },
+    {
+      inputs: { flowRatio: 0.25, areaRatio: 1, angle: Math.PI / 2 },
+      expected: -0.0421875,
+      tolerance: 1e-9,
+      source: {
+        document: 'Crane TP-410 problem 7-35',
+        clause: 'example E-14: 100 gal/min into 300 through a 4 in tee',
+        trust: 'excerpt',
+        note: 'restated in an open fluid mechanics library (fluids, MIT)',
+      },
+    },
   ],
   compute({ flowRatio: q, areaRatio, angle }) {
     const factor = interpolate(junctionFactors, angle) ?? Number.NaN;

@@ -1,5 +1,5 @@
-import type { Source } from '../source.ts';
 import { defineFormula } from '../formula.ts';
+import type { Source } from '../source.ts';
 
 /** Where the factor comes from. */
 export const sandGrainSource: Source = {
@@ -18,7 +18,12 @@ export const sandGrainRoughness = defineFormula({
   output: { quantity: 'length', help: 'epsilon = 5.863 Ra' },
   source: sandGrainSource,
   examples: [
-    { inputs: { meanRoughness: 10e-6 }, expected: 59e-6, tolerance: 0.01, source: { document: 'own arithmetic', clause: 'Ra 10 um: 59 um', trust: 'own' } },
+    {
+      inputs: { meanRoughness: 10e-6 },
+      expected: 59e-6,
+      tolerance: 0.01,
+      source: { document: 'own arithmetic', clause: 'Ra 10 um: 59 um', trust: 'own' },
+    },
   ],
   compute({ meanRoughness }) {
     return 5.863 * meanRoughness;

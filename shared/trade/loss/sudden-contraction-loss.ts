@@ -10,7 +10,12 @@ export const suddenContractionLoss = defineFormula({
   output: { quantity: 'ratio', help: 'K = 0.5 (1 - A2/A1)' },
   source: { document: 'sharp-edged contraction, every fluid mechanics text', trust: 'memory' },
   examples: [
-    { inputs: { areaRatio: 0 }, expected: 0.5, tolerance: 1e-9, source: { document: 'sharp pipe entrance from a large vessel', trust: 'memory' } },
+    {
+      inputs: { areaRatio: 0 },
+      expected: 0.5,
+      tolerance: 1e-9,
+      source: { document: 'sharp pipe entrance from a large vessel', trust: 'memory' },
+    },
   ],
   compute({ areaRatio }) {
     return 0.5 * (1 - areaRatio);

@@ -11,7 +11,12 @@ export const swameeJainFrictionFactor = defineFormula({
   output: { quantity: 'ratio', help: 'f = 0.25 / log10(eps/(3.7 D) + 5.74/Re^0.9)^2' },
   source: { document: 'Swamee and Jain 1976', trust: 'memory' },
   examples: [
-    { inputs: { reynolds: 1e5, relativeRoughness: 1e-3 }, expected: 0.022342, tolerance: 1e-4, source: { document: 'own evaluation', clause: 'friction factor table', trust: 'own' } },
+    {
+      inputs: { reynolds: 1e5, relativeRoughness: 1e-3 },
+      expected: 0.022342,
+      tolerance: 1e-4,
+      source: { document: 'own evaluation', clause: 'friction factor table', trust: 'own' },
+    },
   ],
   compute({ reynolds, relativeRoughness }) {
     return 0.25 / Math.log10(relativeRoughness / 3.7 + 5.74 / reynolds ** 0.9) ** 2;

@@ -1,0 +1,35 @@
+"""Answers for tests/reference/oracle.test.ts from independent libraries: fluids (losses) and SciPy (fits, quadrature)."""
+import json
+import sys
+
+import fluids
+from fluids.fittings import K_branch_converging_Crane, K_run_converging_Crane, bend_miter, bend_rounded, diffuser_sharp
+from fluids.friction import Colebrook, Haaland, friction_factor
+from scipy.integrate import quad
+
+DEGREES = 57.29577951308232
+
+
+def answer(case):
+    kind, a = case["kind"], case["inputs"]
+    if kind == "friction-factor":
+        return Colebrook(a["reynolds"], a["relativeRoughness"]) if a["reynolds"] > 4000 else 64 / a["reynolds"]
+    if kind == "haaland-friction-factor":
+        return Haaland(a["reynolds"], a["relativeRoughness"])
+    if kind == "swamee-jain-friction-factor":
+        return friction_factor(a["reynolds"], a["relativeRoughness"], Method="Swamee_Jain_1976")
+    if kind == "rennels-bend-loss":
+        return bend_rounded(1.0, a["angle"] * DEGREES, fd=a["frictionFactor"], bend_diameters=a["radiusRatio"], method="Rennels")
+    if kind == "bend-loss":
+        return bend_rounded(1.0, a["angle"] * DEGREES, fd=0.0, Re=1e6, bend_diameters=a["radiusRatio"], roughness=0.0, L_unimpeded=50.0, method="Miller")
+    if kind == "rennels-mitre-loss":
+        return bend_miter(angle=a["angle"] * DEGREES, method="Rennels")
+    if kind == "isothermal-mass-flow":
+        return fluids.isothermal_gas(a["density"], a["frictionFactor"], P1=a["inletPressure"], P2=a["outletPressure"], L=a["length"], D=a["bore"])
+    if kind == "arc-length":
+        r, bend = a["radius"], a["angle"]
+        return quad(lambda t: r, 0, bend)[0]
+    raise ValueError(f"no oracle for {kind}")
+
+
+print(json.dumps([answer(case) for case in json.load(sys.stdin)]))
