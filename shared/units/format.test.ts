@@ -40,6 +40,8 @@ const sp811: readonly (readonly [QuantityKey, string, number, 'exact' | 'seven d
   ['volumeFlow', 'ft3/h', 4.719474e-4 / 60, 'seven digits'],
   ['velocity', 'ft/s', 3.048e-1, 'exact'],
   ['velocity', 'in/min', 2.54e-2 / 60, 'exact'],
+  ['power', 'hp', 7.456999e2, 'seven digits'],
+  ['specificConsumption', 'lb/(hp.h)', 1.689659e-7, 'seven digits'],
 ];
 
 describe('conversion factors', () => {
@@ -58,6 +60,7 @@ describe('conversion factors', () => {
     expect(findUnit('pressure', 'psi')?.factor).toBeCloseTo(poundForce / 0.0254 ** 2, 9);
     expect(findUnit('torque', 'lbf.ft')?.factor).toBeCloseTo(poundForce * 0.3048, 14);
     expect(findUnit('torque', 'lbf.in')?.factor).toBeCloseTo(poundForce * 0.0254, 15);
+    expect(findUnit('power', 'hp')?.factor).toBeCloseTo(550 * 0.3048 * poundForce, 10);
   });
 
   it.each([
@@ -115,6 +118,12 @@ describe('format', () => {
     ['count', 4, '4'],
     ['rotation', 100, '6000 rpm'],
     ['volumeFlow', 0.00025, '15.0 L/min'],
+    ['power', 300e3, '300.0 kW'],
+    ['conductivity', 0.0846, '0.0846 W/(m.K)'],
+    ['heatTransfer', 272, '272.0 W/(m2.K)'],
+    ['heatFlux', 42910, '42.91 kW/m2'],
+    ['leakRate', 0.020833, '0.02083 Pa.m3/s'],
+    ['specificConsumption', 1e-7, '360 g/kWh'],
     ['length', Number.NaN, 'NaN mm'],
     ['length', Number.POSITIVE_INFINITY, 'Infinity mm'],
   ] as const)('%s %d shows as %s', (quantity, si, text) => {

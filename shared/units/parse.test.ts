@@ -6,6 +6,16 @@ const IN = 0.0254;
 
 /** Quantity, typed text, SI value it must come to (to a relative 1e-12). */
 const read: readonly (readonly [QuantityKey, string, number])[] = [
+  ['power', '400 hp', 400 * 745.6998715822702],
+  ['power', '300', 300e3],
+  ['power', '300 KW', 300e3],
+  ['conductivity', '0.0846 W/m/K', 0.0846],
+  ['heatTransfer', '272 W/(m² · K)', 272],
+  ['heatFlux', '42,91 kW/m2', 42910],
+  ['leakRate', '0.2 mbar.L/s', 0.02],
+  ['leakRate', '0.02 Pa m3/s', 0.02],
+  ['specificConsumption', '360 g/kWh', 1e-7],
+  ['specificConsumption', '1 lb/(hp.h)', 608.2773878418042 / 3.6e9],
   ['length', '44.45 mm', 0.04445],
   ['length', '44,45 mm', 0.04445],
   ['length', '41,3mm', 0.0413],

@@ -1,23 +1,10 @@
 /** One row a quantity: the single place where SI units, display units and decimals are decided. Labels, parser, forms and help read it. */
 
-/** A unit a person may type or read: value_SI = value * factor + offset. */
-export interface Unit {
-  /** Shown after the number. */
-  readonly symbol: string;
-  /** Other spellings accepted when typed; capitals need not match. */
-  readonly also?: readonly string[];
-  readonly factor: number;
-  readonly offset?: number;
-  /** Digits shown after the decimal mark. */
-  readonly decimals: number;
-}
+import { thermalQuantities } from './thermalQuantities.ts';
+import type { QuantityRow, Unit } from './unit.ts';
 
-/** A physical quantity; the first unit is the SI one all computing uses, `display` indexes the unit shown by default. */
-export interface QuantityRow {
-  readonly name: string;
-  readonly units: readonly [Unit, ...Unit[]];
-  readonly display: number;
-}
+/** Shapes of the rows. */
+export type { QuantityRow, Unit } from './unit.ts';
 
 const INCH = 0.0254;
 const PSI = 6894.757293168361;
@@ -236,6 +223,7 @@ export const quantities = {
     ],
     display: 1,
   },
+  ...thermalQuantities,
   ratio: { name: 'ratio', units: [{ symbol: '1', factor: 1, decimals: 3 }], display: 0 },
   count: { name: 'count', units: [{ symbol: '1', factor: 1, decimals: 0 }], display: 0 },
 } as const satisfies Record<string, QuantityRow>;
