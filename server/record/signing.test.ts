@@ -210,8 +210,9 @@ describe('chain of sign-offs', () => {
       if (i < rows.length - 1) expect(broken(rows.filter((_, k) => k !== i))).toBe(true);
       expect(broken([...rows.slice(0, i), row, ...rows.slice(i)])).toBe(true);
       if (i > 0) expect(broken(rows.map((r, k) => (k === i ? (rows[i - 1] ?? r) : k === i - 1 ? row : r)))).toBe(true);
+      // Every byte of the first; each row further on costs verifying those before it.
       for (const column of ['hash', 'previousHash', 'statement'] as const)
-        for (let at = 0; at < row[column].length; at++) {
+        for (let at = 0; at < row[column].length; at += i === 0 ? 1 : 211) {
           const flipped = String.fromCharCode(row[column].charCodeAt(at) ^ 1);
           const text = row[column].slice(0, at) + flipped + row[column].slice(at + 1);
           expect(broken(put({ [column]: text })), `${column} ${at}`).toBe(true);

@@ -1,4 +1,4 @@
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import type { GateView } from '../../shared/gates/readiness.ts';
 import type { ClearanceJob, ClearanceResult } from '../../shared/geometry/measurement.ts';
@@ -60,7 +60,7 @@ afterEach(async () => {
   for (const rooms of open.splice(0)) await rooms.close();
 });
 
-function bench(journal = memoryJournal()) {
+function bench(journal = memoryJournal(), now = () => 0) {
   const hand = handService();
   const desk = new MeasurementDesk(hand.service);
   const deltas: FeedDelta[] = [];
@@ -72,7 +72,7 @@ function bench(journal = memoryJournal()) {
       journal,
       records: memoryRecords(),
       signatures: async () => [],
-      now: () => 0,
+      now,
       warn: (event) => warnings.push(event),
     },
     measurements: (arrived) => desk.open(arrived),
@@ -161,7 +161,7 @@ describe('room', () => {
     expect(hand.finish(0.2)).toBe(2);
     await settle();
     expect(bay().map((v) => v.status)).toEqual(['pass', 'pass']);
-    expect(deltas.at(-1)?.changed.map((v) => v.rule)).toEqual(['bay-clearance', 'bay-clearance']);
+    expect(deltas.at(-1)?.changed.map((v) => v.rule)).toEqual(['bay-clearance', 'bay-clearance', 'measured-vs-model']);
     const { map } = writer(room);
     map.set('runners.r1.nodes.n2.y', 0.16);
     await settle();
@@ -270,6 +270,56 @@ describe('room', () => {
     expect(troubles).toHaveLength(1);
     expect(troubles[0]).toContain('could not');
     expect(deltas).toEqual([]);
+  });
+
+  it('tries the journal again by itself and says when it takes writes', async () => {
+    vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
+    try {
+      const { rooms, journal, troubles } = bench(await filled());
+      const room = await rooms.open('p');
+      const first = writer(room);
+      journal.broken = true;
+      first.map.set('stud.torque', 1);
+      await settle();
+      await vi.advanceTimersByTimeAsync(4000);
+      expect(troubles).toHaveLength(1);
+      expect(journal.readOnly).toBe(true);
+      journal.broken = false;
+      await vi.advanceTimersByTimeAsync(2000);
+      await settle();
+      expect(troubles).toEqual([expect.any(String), null]);
+      writer(room).map.set('stud.torque', 2);
+      await settle();
+      expect(room.entries().get('stud.torque')).toBe(2);
+    } finally {
+      vi.useRealTimers();
+    }
+  });
+
+  it('closes a room that nobody is in, a while after the last one asked, and not before', async () => {
+    vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
+    try {
+      let now = 0;
+      const { rooms } = bench(await filled(), () => now);
+      const room = await rooms.open('p');
+      const { leave } = writer(room);
+      const pass = async () => {
+        now += 60_000;
+        await vi.advanceTimersByTimeAsync(60_000);
+        await settle();
+      };
+      await pass();
+      expect(await rooms.open('p')).toBe(room);
+      leave();
+      now += 1;
+      await rooms.open('p');
+      await vi.advanceTimersByTimeAsync(60_000);
+      expect(await rooms.open('p')).toBe(room);
+      await pass();
+      expect(await rooms.open('p')).not.toBe(room);
+    } finally {
+      vi.useRealTimers();
+    }
   });
 
   it('opens one room for all who ask at once', async () => {

@@ -1,4 +1,5 @@
 import { ByteReader, malformed, Refusal, type RefusalKind } from './byteReader.ts';
+import type { ClockRef, Placed } from './mergeCost.ts';
 
 /**
  * Bounded pre-check of a Yjs update (format version 1) before anything of Yjs sees it. Yjs trusts counts on the wire and
@@ -19,6 +20,8 @@ export interface UpdateSummary {
   /** Clients that gain clocks by this update. */
   readonly clients: readonly number[];
   readonly structs: number;
+  /** Its items, in order per client. */
+  readonly items: readonly Placed[];
   /** What it deletes, in order per client and not overlapping; may be deleted already. */
   readonly deletions: readonly ClockRange[];
 }
@@ -88,7 +91,8 @@ class Checker {
   readonly deletions: ClockRange[] = [];
   structs = 0;
   private length = 0;
-  private readonly references: { readonly client: number; readonly clock: number }[] = [];
+  readonly items: Placed[] = [];
+  private readonly references: ClockRef[] = [];
   /** Items of several values. Only runs of overwritten values are merged into one, so all of it must be deleted too. */
   private readonly runs: ClockRange[] = [];
   private readonly bytes: ByteReader;
@@ -149,19 +153,20 @@ class Checker {
     return end;
   }
 
-  private item(info: number, kind: number, at: { readonly client: number; readonly clock: number }): number {
-    const hasLeft = (info & 128) !== 0;
-    const hasRight = (info & 64) !== 0;
-    if (hasLeft) this.reference(at);
-    if (hasRight) this.reference(at);
-    if (!hasLeft && !hasRight) {
+  private item(info: number, kind: number, at: ClockRef): number {
+    const left = (info & 128) !== 0 ? this.reference(at) : null;
+    const right = (info & 64) !== 0 ? this.reference(at) : null;
+    let key: string | null = null;
+    if (!left && !right) {
       if (this.bytes.uint() !== 1) malformed('nested types are not used in our documents');
       const root = this.bytes.text(LIMIT.key);
       if (root !== this.options.root) malformed(`expected the root "${this.options.root}", got "${root}"`);
       if ((info & 32) === 0) malformed('expected a key, a list entry came');
-      this.bytes.skipText(LIMIT.key);
+      key = this.bytes.text(LIMIT.key);
     }
-    return this.content(kind);
+    const length = this.content(kind);
+    this.items.push({ client: at.client, clock: at.clock, length, left, right, key });
+    return length;
   }
 
   private content(kind: number): number {
@@ -172,11 +177,12 @@ class Checker {
     return values;
   }
 
-  private reference(at: { readonly client: number; readonly clock: number }): void {
+  private reference(at: ClockRef): ClockRef {
     const reference = { client: this.clientId(), clock: this.bytes.uint() };
     if (reference.client === at.client && reference.clock >= at.clock)
       malformed(`change ${at.client}:${at.clock} builds on its own future`);
     this.references.push(reference);
+    return reference;
   }
 
   private deletes(seen: Set<number>): void {
@@ -238,5 +244,6 @@ export function checkUpdate(update: Uint8Array, options: GateOptions): GateResul
     throw error;
   }
   const clients = [...checker.ends].filter(([client, end]) => end > options.clockOf(client)).map(([client]) => client);
-  return { ok: true, summary: { clients, structs: checker.structs, deletions: checker.deletions } };
+  const { structs, items, deletions } = checker;
+  return { ok: true, summary: { clients, structs, items, deletions } };
 }

@@ -1,7 +1,11 @@
+import { createServer } from 'node:http';
 import { connect } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { WebSocket } from 'ws';
 import { type LivePerson, type LiveServer, liveServer } from '../../tests/support/live.ts';
+import { Signal } from '../../tests/support/liveSignal.ts';
+import type { DocumentHub } from './hub.ts';
+import { createSyncUpgrade } from './upgrade.ts';
 
 let live: LiveServer;
 let project = '';
@@ -117,5 +121,43 @@ describe('who may open a socket', () => {
       ),
     );
     expect(await knock(spec(), { Origin: live.origin, Cookie: member.cookie })).toBe('open');
+  });
+});
+
+describe('a peer that fell off the network', () => {
+  it('is let go when it does not answer; one that does stays', async () => {
+    const http = createServer();
+    let [joined, gone] = [0, 0];
+    let beats = 0;
+    const signal = new Signal();
+    const hub = {
+      join: (socket: WebSocket) => {
+        joined += 1;
+        socket.on('pong', () => {
+          beats += 1;
+          signal.fire();
+        });
+        socket.on('close', () => {
+          gone += 1;
+          signal.fire();
+        });
+        signal.fire();
+      },
+    };
+    const identity = { account: 'a', name: 'A', roles: [] };
+    const access = async () => ({ hub: hub as unknown as DocumentHub, identity, canWrite: true, session: 's' });
+    const sync = createSyncUpgrade({ originAllowed: () => true, warn: () => undefined, access, heartbeatMs: 15 });
+    http.on('upgrade', (request, socket, head) => void sync.handle(request, socket, head));
+    await new Promise<void>((resolve) => http.listen(0, '127.0.0.1', resolve));
+    const address = http.address();
+    const url = `ws://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/sync/p/spec`;
+    const [mute, lively] = [new WebSocket(url, { autoPong: false }), new WebSocket(url)];
+    await signal.until(() => joined === 2 && gone === 1 && beats > 3, 'the end of the mute peer');
+    expect([mute.readyState === WebSocket.OPEN, lively.readyState]).toEqual([false, WebSocket.OPEN]);
+    expect(gone).toBe(1);
+    lively.terminate();
+    sync.close();
+    http.closeAllConnections();
+    await new Promise((resolve) => http.close(resolve));
   });
 });

@@ -11,7 +11,9 @@ const names = readdirSync(folder)
   .map((file) => file.slice(0, -3))
   .filter((name) => !helpers.includes(name))
   .sort();
-const [wanted, ...args] = process.argv.slice(2);
+const [asked, ...args] = process.argv.slice(2);
+// `edit-to-verdict` and `editToVerdict` are the same bench.
+const wanted = asked?.replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase());
 if (wanted !== undefined && !names.includes(wanted)) {
   console.error(`expected one of ${names.join(', ')}, got "${wanted}"`);
   process.exit(1);

