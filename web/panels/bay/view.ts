@@ -2,6 +2,7 @@ import { pointOfPlace } from '../../../shared/geometry/anchor.ts';
 import { buildCentreline, type Centreline } from '../../../shared/geometry/centreline.ts';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import type { Thread } from '../../../shared/markup/markup.ts';
+import type { Limit } from '../../../shared/rules/outcome.ts';
 import type { Verdict } from '../../../shared/rules/verdict.ts';
 import type { Runner, Spec } from '../../../shared/spec/spec.ts';
 import { formatSi } from '../../../shared/units/format.ts';
@@ -100,6 +101,12 @@ export function pinPlace(thread: Thread, spec: Spec): Vec3 {
   return pointOfPlace(line, anchor, (spec.tube.outsideDiameter ?? 0.04) / 2);
 }
 
+/** What a distance in the bay is held against, short enough for a label. */
+function allowedWords(limit: Limit): string {
+  if (limit.kind === 'range') return `needs ${formatSi('length', limit.low)} to ${formatSi('length', limit.high)}`;
+  return `${limit.kind === 'min' ? 'needs' : 'allowed'} ${formatSi('length', limit.value)}`;
+}
+
 function leaderViews({ verdicts, focus, hidden }: BayInputs): {
   readonly leaders: LeaderView[];
   readonly labels: LabelView[];
@@ -113,8 +120,7 @@ function leaderViews({ verdicts, focus, hidden }: BayInputs): {
     if (!chosen && verdict.subject.id.split('~').some((id) => hidden.has(id))) continue;
     const { at, to } = verdict.witness;
     leaders.push({ id: verdict.key, from: at, to, outside: verdict.status === 'fail' });
-    const needed = verdict.limit.kind === 'range' ? verdict.limit.low : verdict.limit.value;
-    const text = `${formatSi('length', verdict.measured)}, needs ${formatSi('length', needed)}`;
+    const text = `${formatSi('length', verdict.measured)}, ${allowedWords(verdict.limit)}`;
     labels.push({
       id: `v:${verdict.key}`,
       at: to,
