@@ -2,6 +2,10 @@
  * The demo job: an invented five-cylinder turbo hillclimb car, its header and its people. All data is invented.
  * Lengths in metres, other values SI. Some checks fail on purpose: the stud torque is too low, and runner 1 passes the steering shaft too near.
  */
+import { flowFields, flowRows } from './flow.ts';
+import { structureFields, structureRows } from './structure.ts';
+import { jointWork, workFields, workRows } from './work.ts';
+
 type Point = readonly [number, number, number];
 
 const OD = 0.0424;
@@ -127,6 +131,9 @@ const fields: Readonly<Record<string, unknown>> = {
   'turbo.sharingRunners': 5,
   'turbo.jointFactor': 1.7,
   'bay.scanUncertainty': 0.0008,
+  ...flowFields,
+  ...structureFields,
+  ...workFields,
 };
 
 const holes: readonly (readonly [string, number, number])[] = [1, 2, 3, 4, 5, 6].flatMap((n) => {
@@ -165,7 +172,8 @@ function elements(): [string, unknown][] {
   for (const [i, [name, x, z]] of holes.entries()) add(`holes.${name.toLowerCase()}`, i + 1, { name, x: round(x), z });
   for (const [i, [id, name, heatClass]] of components.entries()) add(`components.${id}`, i + 1, { name, heatClass });
   for (const [i, [id, name]] of joints.entries()) {
-    add(`joints.${id}`, i + 1, { name, wall: 0.002, current: i === 3 ? 78 : 56, voltage: 10.8, travelSpeed: 0.0017 });
+    const current = i === 3 ? 78 : 56;
+    add(`joints.${id}`, i + 1, { name, wall: 0.002, current, voltage: 10.8, travelSpeed: 0.0017, ...jointWork(i + 1) });
   }
   add('purges.header', 1, {
     name: 'Whole header',
@@ -175,6 +183,18 @@ function elements(): [string, unknown][] {
     residual: 7e-6,
     deadLegFactor: 2,
     prePurge: 240,
+  });
+  const ends = plans.map(
+    ({ cylinder, inlet }) => [cylinder, [round(inlet[0]), round(inlet[1]), COLLECTOR[2]]] as const,
+  );
+  flowRows(ends).forEach(([branch, id, values], i) => {
+    add(`${branch}.${id}`, i + 1, values);
+  });
+  structureRows.forEach(([branch, id, values], i) => {
+    add(`${branch}.${id}`, i + 1, values);
+  });
+  workRows.forEach(([branch, id, values], i) => {
+    add(`${branch}.${id}`, i + 1, values);
   });
   return out;
 }

@@ -6,7 +6,7 @@ import type { Spec } from '../spec/spec.ts';
 import { at } from '../units/known.ts';
 import { gateRow, gates } from './gates.ts';
 import { freshVerdicts, inventedRule, inventedSignature } from './invent.ts';
-import { type GateView, gateBranches, gateViews, type Signature } from './readiness.ts';
+import { type GateView, gateBranches, gateViews, maySign, type Signature } from './readiness.ts';
 import type { Role } from './roles.ts';
 
 const lambda = inventedRule({ id: 'lambda-limit', gate: 'design', branches: ['engine'] }, (spec) => ({
@@ -219,6 +219,91 @@ describe('gateViews', () => {
       blockers: [{ kind: 'gate', gate: 'design' }],
     });
     expect(viewOf('weld', content, { rules: some.slice(1) }).state.state).toBe('ready');
+  });
+
+  describe('the route', () => {
+    const print = inventedRule({ id: 'print-fine', gate: 'print-release', branches: ['engine'] }, () => ({
+      job: at('x', 0),
+    }));
+    const cut = inventedRule({ id: 'cut-fine', gate: 'cut-release', branches: ['engine'] }, () => ({
+      job: at('x', 0),
+    }));
+    const asPrinted = inventedRule({ id: 'bore-fine', gate: 'as-printed', branches: ['engine'] }, () => ({
+      job: at('x', 2),
+    }));
+    const some = [lambda, print, cut, asPrinted, weldFine];
+    const content = (made: string | undefined) => ({ ...ready, ...tick('weld'), 'route.made': made });
+    const stateOn = (gate: GateId, made: string | undefined, signatures: readonly Signature[] = []) =>
+      viewOf(gate, content(made), { rules: some, signatures }).state;
+    const off = { state: 'not-in-force', offRoute: true };
+
+    it.each([
+      ['printed', ['cut-release']],
+      ['fabricated', ['print-release', 'as-printed']],
+      ['both', []],
+      [undefined, []],
+      ['cast', []],
+    ] as const)('%s leaves out %j', (made, left) => {
+      const out = gates.map((g) => g.id).filter((gate) => 'offRoute' in stateOn(gate, made));
+      expect(out).toEqual(gates.map((g) => g.id).filter((gate) => left.some((one) => one === gate)));
+      for (const gate of left) expect(stateOn(gate, made)).toEqual(off);
+    });
+
+    it.each([
+      // What is left out hands on to design, as a gate without checks does.
+      ['printed', ['as-printed', 'design']],
+      ['fabricated', ['design', 'cut-release']],
+      ['both', ['as-printed', 'cut-release']],
+      [undefined, ['as-printed', 'cut-release']],
+    ] as const)('%s: the weld waits for %j', (made, waits) => {
+      expect(stateOn('weld', made)).toMatchObject({
+        state: 'open',
+        blockers: waits.map((gate) => ({ kind: 'gate', gate })),
+      });
+    });
+
+    it('what stands before a gate that is left out is still asked for', () => {
+      const only = [lambda, cut, weldFine];
+      const seen = (made: string) => viewOf('weld', content(made), { rules: only }).state;
+      expect(seen('printed')).toMatchObject({ blockers: [{ kind: 'gate', gate: 'design' }] });
+      // With the way to cutting open the first demand is the cut itself; the printed side hands on to design.
+      expect(seen('both')).toMatchObject({
+        blockers: [
+          { kind: 'gate', gate: 'design' },
+          { kind: 'gate', gate: 'cut-release' },
+        ],
+      });
+    });
+
+    it('a gate left out cannot be signed, and its old signatures stand again when the route comes back', () => {
+      const sign = (gate: GateId, role: Role, account: string): Signature => {
+        const facts = { spec: specOf(content('fabricated')), rules: some };
+        return inventedSignature(gate, facts, { id: `${gate} ${role}`, role, account });
+      };
+      const ticked = { ...content('fabricated'), ...tick('cut-release') };
+      const signatures = [
+        sign('design', 'designer', 'ann'),
+        sign('design', 'lead', 'bob'),
+        inventedSignature(
+          'cut-release',
+          { spec: specOf(ticked), rules: some },
+          { id: 'c1', role: 'lead', account: 'bob' },
+        ),
+        inventedSignature(
+          'cut-release',
+          { spec: specOf(ticked), rules: some },
+          { id: 'c2', role: 'welder', account: 'cid' },
+        ),
+      ];
+      const on = (made: string) =>
+        viewOf('cut-release', { ...ticked, 'route.made': made }, { rules: some, signatures });
+      expect(on('fabricated').state.state).toBe('signed');
+      const left = on('printed');
+      expect(left.state).toEqual(off);
+      const wish = { digest: left.digest, role: 'lead', account: 'bob', held: ['lead'] } as const;
+      expect(maySign(left, wish)).toMatchObject({ ok: false, code: 'not-ready' });
+      expect(on('both').state.state).toBe('signed');
+    });
   });
 
   it('a signed gate whose earlier gate goes stale is shut, keeps its signatures and is signed again after', () => {

@@ -41,8 +41,8 @@ export interface StaleSignature {
 
 /** Where a gate stands. Derived, never written down: undoing a change makes a stale gate current again. */
 export type GateState =
-  /** This rule set has no checks for it yet; it cannot be signed. */
-  | { readonly state: 'not-in-force' }
+  /** This rule set has no checks for it yet, or (`offRoute`) the header is not made the way it belongs to; it cannot be signed and holds nothing up. */
+  | { readonly state: 'not-in-force'; readonly offRoute?: true }
   /** Shut. Signatures for exactly these facts may stand already, when what holds it is not a fact of its own (an earlier gate, a measurement under way). */
   | { readonly state: 'open'; readonly current: readonly SignatureView[]; readonly blockers: readonly Blocker[] }
   | { readonly state: 'ready'; readonly current: readonly SignatureView[]; readonly awaiting: readonly Role[] }
@@ -91,7 +91,12 @@ function openItems(gate: Gate, spec: Spec): readonly ChecklistItem[] {
   return gate.items.filter((item) => item.point === 'hold' && spec.ticks[`${gate.id}.${item.id}`]?.done !== true);
 }
 
-/** The nearest gates before this one that are in force: a gate without checks hands the demand on to those before it. */
+/** Whether the chosen route leaves this gate out. While no route is chosen, none is left out. */
+function isOffRoute(gate: Gate, { route: { made } }: Spec): boolean {
+  return gate.route !== 'both' && made !== undefined && made !== 'both' && made !== gate.route;
+}
+
+/** The nearest gates before this one that are in force: a gate without checks, or off the route, hands the demand on to those before it. */
 function gatesBefore(gate: Gate, earlier: ReadonlyMap<GateId, GateState>): readonly GateId[] {
   const found = gate.after.flatMap((id) =>
     earlier.get(id)?.state === 'not-in-force' ? gatesBefore(gateRow(id), earlier) : [id],
@@ -135,6 +140,7 @@ function stateOf(gate: Gate, inputs: GateInputs, earlier: ReadonlyMap<GateId, Ga
   const facts = gateFacts(gate.id, inputs.spec, inputs.rules);
   const now = gateDigest(gate.id, facts, inputs.ruleSet);
   const as = (state: GateState): GateView => ({ gate: gate.id, digest: now, state });
+  if (isOffRoute(gate, inputs.spec)) return as({ state: 'not-in-force', offRoute: true });
   if (!inputs.rules.some((r) => r.gate === gate.id)) return as({ state: 'not-in-force' });
   const blockers = blockersOf(gate, inputs, earlier);
   const signatures = latestPerRole(gate, inputs.signatures);

@@ -56,7 +56,8 @@ function identity(fact: Known<number>): number | string {
   return fact.known ? fact.value : JSON.stringify(fact.why);
 }
 
-function cylinderShare(context: FactContext, runner: Runner): Known<number> {
+/** Share of the engine's exhaust that one cylinder makes; its runner must be the only one on it. */
+export function cylinderShare(context: FactContext, runner: Runner): Known<number> {
   const path = `runners.${runner.id}.cylinder`;
   return derive(
     {

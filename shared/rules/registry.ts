@@ -1,16 +1,59 @@
+import { printDensity } from './as-printed/print-density/rule.ts';
+import { printDeviation } from './as-printed/print-deviation/rule.ts';
+import { wallMeasured } from './as-printed/wall-measured/rule.ts';
+import { bendStockRadius } from './cut-release/bend-stock-radius/rule.ts';
+import { copeValid } from './cut-release/cope-valid/rule.ts';
+import { fixtureReach } from './cut-release/fixture-reach/rule.ts';
+import { mitreAngle } from './cut-release/mitre-angle/rule.ts';
+import { stockCoversCuts } from './cut-release/stock-covers-cuts/rule.ts';
+import { straightMinimum } from './cut-release/straight-minimum/rule.ts';
 import type { Rule } from './define.ts';
 import { bayClearance } from './design/bay-clearance/rule.ts';
 import { bendTightness } from './design/bend-tightness/rule.ts';
+import { collectorMach } from './design/collector-mach/rule.ts';
+import { egtPosition } from './design/egt-position/rule.ts';
+import { flangeBow } from './design/flange-bow/rule.ts';
 import { flangeGrowth } from './design/flange-growth/rule.ts';
+import { gasketStress } from './design/gasket-stress/rule.ts';
+import { headerMass } from './design/header-mass/rule.ts';
 import { hoopStress } from './design/hoop-stress/rule.ts';
+import { mergeAngle } from './design/merge-angle/rule.ts';
+import { oxygenSensorAngle } from './design/oxygen-sensor-angle/rule.ts';
+import { portLeaveAngle } from './design/port-leave-angle/rule.ts';
+import { portMatch } from './design/port-match/rule.ts';
+import { pressureTapPosition } from './design/pressure-tap-position/rule.ts';
+import { pulsePairing } from './design/pulse-pairing/rule.ts';
 import { runnerClearance } from './design/runner-clearance/rule.ts';
+import { runnerContinuity } from './design/runner-continuity/rule.ts';
+import { runnerGrowth } from './design/runner-growth/rule.ts';
 import { runnerLengthSpread } from './design/runner-length-spread/rule.ts';
 import { runnerLoss } from './design/runner-loss/rule.ts';
 import { runnerMach } from './design/runner-mach/rule.ts';
+import { slipJointClearance } from './design/slip-joint-clearance/rule.ts';
 import { studPreload } from './design/stud-preload/rule.ts';
+import { threadEngagement } from './design/thread-engagement/rule.ts';
 import { turboBending } from './design/turbo-bending/rule.ts';
+import { turboFrequency } from './design/turbo-frequency/rule.ts';
+import { turboRupture } from './design/turbo-rupture/rule.ts';
+import { wallTemperature } from './design/wall-temperature/rule.ts';
+import { wedgeClamp } from './design/wedge-clamp/rule.ts';
+import { flangeFlatness } from './fit-up/flange-flatness/rule.ts';
+import { jointGap } from './fit-up/joint-gap/rule.ts';
+import { jointStep } from './fit-up/joint-step/rule.ts';
+import { hotClearance } from './install/hot-clearance/rule.ts';
+import { hotRetorque } from './install/hot-retorque/rule.ts';
+import { leakRate } from './install/leak-rate/rule.ts';
+import { dowelFit } from './mock-up/dowel-fit/rule.ts';
+import { measuredVsModel } from './mock-up/measured-vs-model/rule.ts';
+import { mockupPieceVolume } from './mock-up/mockup-piece-volume/rule.ts';
+import { fillerMatch } from './weld/filler-match/rule.ts';
 import { heatInput } from './weld/heat-input/rule.ts';
+import { interpassTemperature } from './weld/interpass-temperature/rule.ts';
 import { purgeTime } from './weld/purge-time/rule.ts';
+import { shrinkageBudget } from './weld/shrinkage-budget/rule.ts';
+import { tackCount } from './weld/tack-count/rule.ts';
+import { tungstenStickout } from './weld/tungsten-stickout/rule.ts';
+import { weldCurrent } from './weld/weld-current/rule.ts';
 
 /** Raised whenever a limit, a formula or the set of rules changes: signatures say which version they saw. */
 export const RULE_SET = 1;
@@ -18,17 +61,60 @@ export const RULE_SET = 1;
 /** Every rule of this rule set, sorted by id. A meta test compares it with the folders. */
 export const rules: readonly Rule[] = [
   bayClearance,
+  bendStockRadius,
   bendTightness,
+  collectorMach,
+  copeValid,
+  dowelFit,
+  egtPosition,
+  fillerMatch,
+  fixtureReach,
+  flangeBow,
+  flangeFlatness,
   flangeGrowth,
+  gasketStress,
+  headerMass,
   heatInput,
   hoopStress,
+  hotClearance,
+  hotRetorque,
+  interpassTemperature,
+  jointGap,
+  jointStep,
+  leakRate,
+  measuredVsModel,
+  mergeAngle,
+  mitreAngle,
+  mockupPieceVolume,
+  oxygenSensorAngle,
+  portLeaveAngle,
+  portMatch,
+  pressureTapPosition,
+  printDensity,
+  printDeviation,
+  pulsePairing,
   purgeTime,
   runnerClearance,
+  runnerContinuity,
+  runnerGrowth,
   runnerLengthSpread,
   runnerLoss,
   runnerMach,
+  shrinkageBudget,
+  slipJointClearance,
+  stockCoversCuts,
+  straightMinimum,
   studPreload,
+  tackCount,
+  threadEngagement,
+  tungstenStickout,
   turboBending,
+  turboFrequency,
+  turboRupture,
+  wallMeasured,
+  wallTemperature,
+  wedgeClamp,
+  weldCurrent,
 ];
 
 /** The rule with this id, or null. */

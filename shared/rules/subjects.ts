@@ -1,4 +1,4 @@
-import type { Element, Runner, Spec } from '../spec/spec.ts';
+import type { CollectionKey, Element, Runner, Spec } from '../spec/spec.ts';
 import type { Subject } from './verdict.ts';
 
 /** A subject that carries the runner it is about. */
@@ -17,6 +17,6 @@ export function nameOf(row: { readonly id: string; readonly name: string | undef
 }
 
 /** A subject that carries the row it is about. */
-export interface RowSubject<K extends 'holes' | 'joints' | 'purges'> extends Subject {
+export interface RowSubject<K extends Exclude<CollectionKey, 'runners'>> extends Subject {
   readonly row: Element<K>;
 }

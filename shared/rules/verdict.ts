@@ -3,7 +3,17 @@ import type { Outcome } from './outcome.ts';
 
 /** What a verdict is about. */
 export interface Subject {
-  readonly kind: 'job' | 'runner' | 'runner-pair' | 'runner-component' | 'bend' | 'hole' | 'joint' | 'purge';
+  readonly kind:
+    | 'job'
+    | 'runner'
+    | 'runner-pair'
+    | 'runner-component'
+    | 'bend'
+    | 'hole'
+    | 'joint'
+    | 'purge'
+    | 'sensor'
+    | 'reading';
   /** Unique within the rule; element ids joined by `~`. */
   readonly id: string;
   /** As shown: `Runner 3 x brake line`. */

@@ -28,6 +28,7 @@ describe('coveredFacts', () => {
     expect(facts()).toEqual({
       runners: 'r2 r1',
       'runners.r1.cylinder': null,
+      'runners.r1.entry': null,
       'runners.r1.name': null,
       'runners.r1.nodes': 'a b',
       'runners.r1.nodes.a.radius': null,
@@ -39,6 +40,7 @@ describe('coveredFacts', () => {
       'runners.r1.nodes.b.y': null,
       'runners.r1.nodes.b.z': null,
       'runners.r2.cylinder': null,
+      'runners.r2.entry': null,
       'runners.r2.name': 'Runner two',
       'runners.r2.nodes': '',
       'ticks.design.noted.done': false,

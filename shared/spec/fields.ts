@@ -1,7 +1,10 @@
 import type { FieldGroup } from './field.ts';
 import { bayCollections, bayGroups } from './rows/bay.ts';
+import { flowCollections, flowGroups } from './rows/flow.ts';
 import { headerCollections, headerGroups } from './rows/header.ts';
+import { structureCollections, structureGroups } from './rows/structure.ts';
 import { weldCollections } from './rows/weld.ts';
+import { workCollections, workGroups } from './rows/work.ts';
 
 export { nodeFields } from './rows/header.ts';
 
@@ -11,6 +14,9 @@ export { nodeFields } from './rows/header.ts';
 export const groups = {
   ...headerGroups,
   ...bayGroups,
+  ...flowGroups,
+  ...structureGroups,
+  ...workGroups,
 } as const satisfies Readonly<Record<string, FieldGroup>>;
 
 /** Branches with any number of rows, with the fields of a row. */
@@ -18,6 +24,9 @@ export const collections = {
   ...headerCollections,
   ...bayCollections,
   ...weldCollections,
+  ...flowCollections,
+  ...structureCollections,
+  ...workCollections,
 } as const satisfies Readonly<Record<string, FieldGroup>>;
 
 /** A branch of the spec as the sheet shows it. */
@@ -35,16 +44,44 @@ export const sheetSections: readonly SheetSection[] = [
   { branch: 'engine', title: 'Engine', open: true },
   { branch: 'tube', title: 'Runner tube', open: true },
   { branch: 'runners', title: 'Runners', noun: 'Runner', open: true },
+  { branch: 'slipJoints', title: 'Slip joints', noun: 'Slip joint' },
   { branch: 'collector', title: 'Collector' },
+  { branch: 'inlets', title: 'Collector inlets', noun: 'Inlet' },
+  { branch: 'outlet', title: 'Collector outlet' },
+  { branch: 'heat', title: 'Heat' },
   { branch: 'flange', title: 'Head flange' },
   { branch: 'head', title: 'Cylinder head' },
+  { branch: 'port', title: 'Head ports' },
   { branch: 'stud', title: 'Studs' },
   { branch: 'holes', title: 'Stud holes', noun: 'Hole' },
+  { branch: 'gasket', title: 'Gasket' },
+  { branch: 'wedges', title: 'Wedge flanges', noun: 'Wedge flange' },
   { branch: 'turbo', title: 'Turbo' },
+  { branch: 'service', title: 'Service and mass' },
   { branch: 'bay', title: 'Bay and scan' },
   { branch: 'components', title: 'Bay components', noun: 'Component' },
+  { branch: 'probes', title: 'Temperature probes', noun: 'Probe' },
+  { branch: 'taps', title: 'Pressure taps', noun: 'Tap' },
+  { branch: 'oxygenSensors', title: 'Oxygen sensors', noun: 'Sensor' },
+  { branch: 'clearances', title: 'Mock-up clearances', noun: 'Clearance' },
+  { branch: 'mockUpPrinter', title: 'Mock-up printer' },
+  { branch: 'mockUpPieces', title: 'Mock-up pieces', noun: 'Piece' },
+  { branch: 'dowels', title: 'Dowels', noun: 'Dowel' },
+  { branch: 'witnesses', title: 'Print witnesses', noun: 'Witness' },
+  { branch: 'printedWalls', title: 'Printed walls', noun: 'Wall' },
+  { branch: 'printedPieces', title: 'Printed pieces', noun: 'Printed piece' },
+  { branch: 'faces', title: 'Flange faces', noun: 'Face' },
   { branch: 'joints', title: 'Joints', noun: 'Joint' },
+  { branch: 'chains', title: 'Chains of joints', noun: 'Chain' },
   { branch: 'purges', title: 'Purge volumes', noun: 'Purge volume' },
+  { branch: 'leakTest', title: 'Leak test' },
+  { branch: 'retorque', title: 'Tightening after the first heat' },
+  { branch: 'hotClearances', title: 'Hot clearances', noun: 'Hot clearance' },
+  { branch: 'route', title: 'Route' },
+  { branch: 'cutting', title: 'Cutting and stock' },
+  { branch: 'stockBends', title: 'Stock bends', noun: 'Stock bend' },
+  { branch: 'mitres', title: 'Mitred bends', noun: 'Mitred bend' },
+  { branch: 'copes', title: 'Copes', noun: 'Cope' },
   { branch: 'project', title: 'Job' },
 ];
 

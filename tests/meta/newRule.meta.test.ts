@@ -27,14 +27,15 @@ function runTests(...files: readonly string[]): { readonly code: number | null; 
 
 describe('a scaffolded rule', () => {
   it('is registered in order, and its tests fail until it is filled in', () => {
-    expect(newRule(top, 'weld/filler-match')).toBeNull();
+    expect(newRule(top, 'weld/zinc-trace')).toBeNull();
     const registry = readFileSync(join(top, 'shared/rules/registry.ts'), 'utf8');
-    expect(registry).toContain("import { fillerMatch } from './weld/filler-match/rule.ts';\nimport { heatInput }");
-    expect(registry).toMatch(/bendTightness,\n {2}fillerMatch,\n {2}flangeGrowth,/);
-    const { code, text } = runTests('tests/meta/rules.meta.test.ts', 'shared/rules/weld/filler-match');
+    expect(registry).toMatch(
+      /import \{ \w+ \} from '\.\/weld\/[a-z-]+\/rule\.ts';\nimport \{ zincTrace \} from '\.\/weld\/zinc-trace\/rule\.ts';/,
+    );
+    expect(registry).toMatch(/\n {2}[a-y]\w+,\n {2}zincTrace,\n\];/);
+    const { code, text } = runTests('tests/meta/rules.meta.test.ts', 'shared/rules/weld/zinc-trace');
     expect(code).not.toBe(0);
-    for (const expected of ['filler-match', 'has one registry line', 'FILL IN: fails'])
-      expect(text).toContain(expected);
+    for (const expected of ['zinc-trace', 'has one registry line', 'FILL IN: fails']) expect(text).toContain(expected);
     // The scaffold itself is sound: it type-checks.
     const types = spawnSync(
       process.execPath,
@@ -62,7 +63,7 @@ function writeTypesOnly(): string {
   mkdirSync(top, { recursive: true });
   const config = {
     extends: './tsconfig.json',
-    include: ['shared/rules/registry.ts', 'shared/rules/weld/filler-match'],
+    include: ['shared/rules/registry.ts', 'shared/rules/weld/zinc-trace'],
   };
   writeFileSync(join(top, 'tsconfig.rule.json'), JSON.stringify(config));
   return top;

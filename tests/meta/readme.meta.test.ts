@@ -56,23 +56,7 @@ describe('the README', () => {
 
   it('names the rules there are', async () => {
     const { out } = await runCommand('rules', '--json');
-    const words = [
-      '',
-      'One',
-      'Two',
-      'Three',
-      'Four',
-      'Five',
-      'Six',
-      'Seven',
-      'Eight',
-      'Nine',
-      'Ten',
-      'Eleven',
-      'Twelve',
-      'Thirteen',
-    ];
-    expect(readFileSync('README.md', 'utf8')).toContain(`**${words[JSON.parse(out).rules.length]} checks**`);
+    expect(readFileSync('README.md', 'utf8')).toContain(`**${JSON.parse(out).rules.length} checks**`);
   });
 
   it.each([

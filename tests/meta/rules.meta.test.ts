@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Rule } from '../../shared/rules/define.ts';
 import { findRule, RULE_SET, rules } from '../../shared/rules/registry.ts';
-import { fieldAt } from '../../shared/spec/path.ts';
+import { fieldAt, isCollectionKey } from '../../shared/spec/path.ts';
 import { pageHeadings } from '../scaffold/newRule.ts';
 import { evaluateRow, readPaths } from '../support/ruleTable.ts';
 
@@ -58,7 +58,9 @@ function toRow(example: PageExample) {
 }
 
 const generic = (path: string) =>
-  path.replace(/^(runners|holes|components|joints|purges)\.[^.]+/, '$1.*').replace(/\.nodes\.[^.]+/, '.nodes.*');
+  path
+    .replace(/^(\w+)\.[^.]+/, (whole, branch: string) => (isCollectionKey(branch) ? `${branch}.*` : whole))
+    .replace(/\.nodes\.[^.]+/, '.nodes.*');
 
 describe('registry and folders', () => {
   it('has one registry line for each folder, and three files in each folder', () => {

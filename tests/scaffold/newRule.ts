@@ -86,8 +86,10 @@ function registered(text: string, gate: string, id: string): string {
   const line = `import { ${camel(id)} } from './${gate}/${id}/rule.ts';`;
   const imports = [...text.matchAll(/^import \{ \w+ \} from '\.\/[a-z-]+\/[a-z-]+\/rule\.ts';$/gm)].map(([one]) => one);
   const folder = (one: string) => one.slice(one.indexOf("'"));
-  const sorted = [...imports, line].sort((a, b) => (folder(a) < folder(b) ? -1 : 1));
-  const withImport = text.replace(imports.join('\n'), sorted.join('\n'));
+  // Other imports may stand between: the line goes before the first rule that follows it, else after the last.
+  const next = imports.find((one) => folder(one) > folder(line));
+  const last = imports.at(-1) ?? '';
+  const withImport = next ? text.replace(next, `${line}\n${next}`) : text.replace(last, `${last}\n${line}`);
   return withImport.replace(
     /(rules: readonly Rule\[\] = \[\n)([\s\S]*?)(\n\];)/,
     (_, open: string, list: string, close: string) => {

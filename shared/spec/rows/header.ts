@@ -13,6 +13,12 @@ export const headerGroups = {
   engine: {
     cylinders: integer('Cylinders', [1, 16], 'Number of cylinders that feed this header.'),
     firingOrder: sequence('Firing order', [1, 16], 16, 'Cylinder numbers in firing order, for example 1-2-4-5-3.'),
+    firingIntervals: sequence(
+      'Firing intervals',
+      [1, 719],
+      16,
+      'Crank degrees from each cylinder of the firing order to the next, 720 in all: 144-144-144-144-144 when even.',
+    ),
     displacement: quantity('volume', 'Displacement', [5e-5, 0.02], 'Swept volume of the whole engine.'),
     peakSpeed: quantity('rotation', 'Speed at peak power', [10, 300], 'Crank speed at which gas flow is checked.'),
     volumetricEfficiency: quantity('share', 'Volumetric efficiency', [0.3, 1.5], 'On intake-manifold density.'),
@@ -43,7 +49,12 @@ export const headerGroups = {
       [0, 0.5],
       'Length at the runner ends inside which runners may touch.',
     ),
-    outletDiameter: quantity('length', 'Outlet inside diameter', [20 * mm, 200 * mm], 'Bore at the turbine inlet.'),
+    outletDiameter: quantity(
+      'length',
+      'Outlet inside diameter',
+      [20 * mm, 200 * mm],
+      'Bore at the turbine inlet; of one entry when it is divided.',
+    ),
   },
   flange: {
     alloy: choice('Flange alloy', alloyOptions, 'Alloy of the head flange.'),
@@ -57,6 +68,12 @@ export const headerGroups = {
     holeDiameter: quantity('length', 'Stud hole diameter', [4 * mm, 25 * mm], 'Of every hole but the datum hole.'),
     positionTolerance: quantity('length', 'Hole position tolerance', [0, 2 * mm], 'Radial, hole to stud.'),
     datumHole: text('Datum hole', 40, 'Name of the close-fitting hole that growth is measured from.'),
+    width: quantity('length', 'Flange width', [5 * mm, 0.3], 'Across the flange, at the ports.'),
+    spanEnds: choice(
+      'Flange between ports',
+      ['continuous', 'cut'],
+      'One piece past every stud, or sawn through between ports.',
+    ),
   },
   head: {
     temperature: quantity('temperature', 'Head face temperature, hot', [293, 573], 'Beside the flange in a long pull.'),
@@ -66,6 +83,7 @@ export const headerGroups = {
       [5e-6, 30e-6],
       'Mean from 20 C; aluminium about 22.5e-6.',
     ),
+    metal: choice('Head metal', ['aluminium', 'iron'], 'What the stud threads are tapped in.'),
   },
   stud: {
     thread: choice('Stud thread', threadOptions, 'Metric thread of the head studs.'),
@@ -78,6 +96,19 @@ export const headerGroups = {
       'From torque = K x preload x diameter; lubricated 0.13 to 0.18.',
     ),
     temperature: quantity('temperature', 'Stud temperature, hot', [293, 973], 'Mean stud temperature in a long pull.'),
+    engagement: quantity('length', 'Thread engagement', [0, 0.1], 'Full threads of the stud in the head.'),
+    preloadScatter: quantity(
+      'share',
+      'Preload scatter',
+      [0, 0.6],
+      'Either way from nominal; 25 to 35 % with a torque wrench.',
+    ),
+    preloadLoss: quantity(
+      'share',
+      'Preload lost',
+      [0, 0.9],
+      'To settling and relaxation before the next tightening; 20 % is usual on short studs.',
+    ),
   },
   turbo: {
     mass: quantity('mass', 'Turbo mass', [0.5, 60], 'With housing, clamps and what hangs on it.'),
@@ -96,6 +127,11 @@ export const headerGroups = {
       [1, 5],
       'Stress raiser of the root weld; 1.5 to 2 is common practice.',
     ),
+    brace: choice(
+      'Turbo brace',
+      ['none', 'braced'],
+      'Braced: a strut holds the turbo against shaking in every direction.',
+    ),
   },
 } as const;
 
@@ -104,6 +140,11 @@ export const headerCollections = {
   runners: {
     name: text('Runner', 40, 'Shown on screens and sheets.'),
     cylinder: integer('Cylinder', [1, 16], 'Cylinder this runner serves.'),
+    entry: integer(
+      'Turbine entry',
+      [1, 2],
+      'Which entry of a divided turbine inlet it feeds; a single inlet needs none.',
+    ),
   },
   holes: {
     name: text('Hole', 40, 'Shown on screens and sheets.'),

@@ -16,3 +16,47 @@ export const heatClassOptions = [
   'painted-panel',
   'composite-panel',
 ] as const;
+/** Gaskets with a seating stress in the gasket table; a lapped face counts as solid metal of its softer side. */
+export const gasketOptions = [
+  'corrugated-copper',
+  'corrugated-stainless',
+  'graphite-sheet',
+  'grooved-stainless',
+  'jacketed-stainless',
+  'solid-copper',
+  'solid-iron',
+  'spiral-wound',
+] as const;
+/** Base metals of the filler table. */
+export const weldMetalOptions = [
+  '304L',
+  '310',
+  '316L',
+  '321',
+  '347',
+  '409',
+  '625',
+  '718',
+  'alloy-x',
+  'carbon-steel',
+  'ni-cast-iron',
+  'ti-2',
+  'ti-6al-4v',
+] as const;
+/** Filler rods by their AWS class; other is a rod the filler table does not hold. */
+export const fillerOptions = [
+  'ER308L',
+  'ER308LSi',
+  'ER309L',
+  'ER310',
+  'ER347',
+  'ERNiCr-3',
+  'ERNiCrMo-2',
+  'ERNiCrMo-3',
+  'ERNiFeCr-2',
+  'ERTi-1',
+  'ERTi-2',
+  'ERTi-23',
+  'ERTi-5',
+  'other',
+] as const;

@@ -1,4 +1,5 @@
-import { quantity, text } from '../field.ts';
+import { choice, integer, quantity, text } from '../field.ts';
+import { fillerOptions, weldMetalOptions } from './options.ts';
 
 const mm = 1e-3;
 
@@ -10,6 +11,27 @@ export const weldCollections = {
     current: quantity('current', 'Mean current', [1, 400], 'Mean welding current.'),
     voltage: quantity('voltage', 'Arc voltage', [5, 40], 'Mean arc voltage.'),
     travelSpeed: quantity('velocity', 'Travel speed', [1e-4, 0.1], 'Along the seam.'),
+    metalA: choice('Metal of one side', weldMetalOptions, 'Base metal, printed or wrought.'),
+    metalB: choice('Metal of the other side', weldMetalOptions, 'Base metal, printed or wrought.'),
+    filler: choice('Filler rod', fillerOptions, 'By AWS class.'),
+    interpass: quantity(
+      'temperature',
+      'Highest interpass temperature',
+      [253, 1000],
+      'Of the metal beside the seam when the arc is struck again.',
+    ),
+    tungsten: quantity('length', 'Tungsten diameter', [0.5 * mm, 8 * mm], 'Of the electrode.'),
+    stickOut: quantity('length', 'Tungsten stick-out', [0, 60 * mm], 'Mouth of the cup to the tip.'),
+    cup: choice('Gas cup', ['collet-body', 'gas-lens'], 'A gas lens carries the gas further.'),
+    outsideDiameter: quantity(
+      'length',
+      'Diameter at the joint',
+      [5 * mm, 0.5],
+      'Outside, of the tube that is welded round.',
+    ),
+    tacks: integer('Tacks', [1, 100], 'Evenly spaced round the joint.'),
+    rootGap: quantity('length', 'Largest root gap', [0, 5 * mm], 'Between the two edges as fitted, by feeler.'),
+    step: quantity('length', 'Largest step of the walls', [0, 5 * mm], 'High to low across the joint, as fitted.'),
   },
   purges: {
     name: text('Purge volume', 40, 'Closed volume that is purged as one.'),

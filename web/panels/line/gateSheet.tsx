@@ -118,8 +118,15 @@ function Moved({ stale, spec }: { readonly stale: StaleSignature; readonly spec:
 
 function Standing({ view, spec }: { readonly view: GateView; readonly spec: Spec }): React.ReactNode {
   const { state } = view;
-  if (state.state === 'not-in-force')
-    return <p>This rule set has no checks for this gate yet, so it cannot be signed.</p>;
+  if (state.state === 'not-in-force') {
+    return (
+      <p>
+        {state.offRoute
+          ? 'This gate belongs to a route that was not chosen: it is passed by.'
+          : 'This rule set has no checks for this gate yet, so it cannot be signed.'}
+      </p>
+    );
+  }
   const blockers = state.state === 'open' || state.state === 'stale' ? state.blockers : [];
   const { current } = state;
   return (

@@ -13,7 +13,9 @@ export function gateWords(
   view: GateView | undefined,
   moved: boolean,
 ): { readonly mark: MarkKind; readonly words: string } {
-  if (!view || view.state.state === 'not-in-force') return { mark: 'none', words: 'not in force yet' };
+  if (!view) return { mark: 'pending', words: 'waiting' };
+  if (view.state.state === 'not-in-force')
+    return { mark: 'none', words: view.state.offRoute ? 'other route' : 'not in force yet' };
   // Signatures the server still shows as current do not cover what this device has changed.
   if (moved && view.state.state === 'signed') return { mark: 'stale', words: 'STALE with your edits' };
   if (moved) return { mark: 'pending', words: 'being checked' };

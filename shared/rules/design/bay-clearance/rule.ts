@@ -1,7 +1,6 @@
+import { clearanceOf, gapLeft } from '../../../quantities/clearanceLeft.ts';
 import { scanGap } from '../../../quantities/scanGap.ts';
 import type { BayComponent, Runner } from '../../../spec/spec.ts';
-import { heatClasses } from '../../../trade/data/heat-classes.ts';
-import { sourceWords } from '../../../trade/source.ts';
 import { alloyProperty } from '../../../trade/strength/alloy-property.ts';
 import { freeGrowth } from '../../../trade/strength/free-growth.ts';
 import { at, derive, known } from '../../../units/known.ts';
@@ -15,8 +14,6 @@ interface RunnerComponent extends Subject {
   readonly component: BayComponent;
 }
 
-/** One-sided 95 % guard factor on the standard uncertainty. */
-const guardFactor = 1.65;
 /** Temperature the header was drawn and the bay scanned at, K. */
 const cold = 293.15;
 
@@ -81,14 +78,14 @@ export const bayClearance = defineRule({
     if (!growth.known) return { status: 'unknown', why: growth.why };
     // Colder than it was drawn, a runner shrinks: that is no reason to count on more room.
     const grown = Math.max(0, growth.value);
-    const guard = guardFactor * uncertainty;
-    const { clearance, source } = heatClasses[heatClass];
-    return judge(gap - cover - rock - grown - guard, {
+    const { left, guard } = gapLeft(gap, { cover, rock, growth: grown, uncertainty });
+    const { clearance, note } = clearanceOf(heatClass);
+    return judge(left, {
       limit: { kind: 'min', value: clearance },
       message: 'made',
       data: { gap, cover, rock, growth: grown, guard },
       witness: { at: point, to: onTube, runner, s },
-      limitNote: `${heatClass}: ${sourceWords(source)}`,
+      limitNote: note,
     });
   },
 });

@@ -1,0 +1,31 @@
+import { type HeatClassKey, heatClasses } from '../trade/data/heat-classes.ts';
+import { guardFactor2017 } from '../trade/metrology/conformity.ts';
+import { sourceWords } from '../trade/source.ts';
+
+/** What uses up a gap, metres; what does not apply is 0. */
+export interface GapUses {
+  /** How much nearer a sampled surface may be than its samples. */
+  readonly cover: number;
+  readonly rock: number;
+  readonly growth: number;
+  /** Standard uncertainty of the gap. */
+  readonly uncertainty: number;
+}
+
+/** What of a gap can be counted on, and the guard band taken off, metres. */
+export interface GapLeft {
+  readonly left: number;
+  readonly guard: number;
+}
+
+/** A gap less all that can use it up and a guard band of 1.65 standard uncertainties (one-sided 95 %, ISO 14253-1:2017, from memory). */
+export function gapLeft(gap: number, uses: GapUses): GapLeft {
+  const guard = guardFactor2017 * uses.uncertainty;
+  return { left: gap - uses.cover - uses.rock - uses.growth - guard, guard };
+}
+
+/** Clearance a heat class asks for, metres, and where that comes from in words. */
+export function clearanceOf(heatClass: HeatClassKey): { readonly clearance: number; readonly note: string } {
+  const { clearance, source } = heatClasses[heatClass];
+  return { clearance, note: `${heatClass}: ${sourceWords(source)}` };
+}

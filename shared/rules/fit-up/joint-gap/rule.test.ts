@@ -1,0 +1,78 @@
+import { ruleTable } from '../../../../tests/support/ruleTable.ts';
+import { jointGap } from './rule.ts';
+
+const subject = 'j1';
+
+ruleTable(jointGap, [
+  {
+    kind: 'pass',
+    name: '0.1 mm on a 2 mm wall passes',
+    subject,
+    expect: 'pass',
+    message: 'governs',
+    value: 0.1e-3,
+    limit: 0.25e-3,
+  },
+  {
+    kind: 'fail',
+    name: 'half a millimetre fails',
+    subject,
+    spec: { 'joints.j1.rootGap': 0.5e-3 },
+    expect: 'fail',
+    message: 'governs',
+  },
+  {
+    kind: 'boundary',
+    name: 'a quarter of a millimetre on 2 mm',
+    subject,
+    move: 'joints.j1.rootGap',
+    inside: 0.1e-3,
+    outside: 0.5e-3,
+    expectInside: 'pass',
+    expectOutside: 'fail',
+    limit: 0.25e-3,
+    at: 0.25e-3,
+  },
+  {
+    kind: 'boundary',
+    name: 'a thin wall goes by its quarter',
+    subject,
+    spec: { 'joints.j1.wall': 0.8e-3 },
+    move: 'joints.j1.rootGap',
+    inside: 0.1e-3,
+    outside: 0.5e-3,
+    expectInside: 'pass',
+    expectOutside: 'fail',
+    limit: 0.2e-3,
+  },
+  {
+    kind: 'boundary',
+    name: 'a 4 mm wall goes by the figure',
+    subject,
+    spec: { 'joints.j1.wall': 4e-3 },
+    move: 'joints.j1.rootGap',
+    inside: 0.1e-3,
+    outside: 1e-3,
+    expectInside: 'pass',
+    expectOutside: 'fail',
+    limit: 0.76e-3,
+  },
+  {
+    kind: 'published',
+    name: '0.25 mm is the most of the figure on 1.6 mm',
+    subject,
+    spec: { 'joints.j1.wall': 1.6e-3, 'joints.j1.rootGap': 0.25e-3 },
+    expect: 'pass',
+    value: 0.25e-3,
+    limit: 0.25e-3,
+    citation: 'AWS D17.1:2017 annex A, joint figure for walls below 2.5 mm (read by character recognition)',
+  },
+  {
+    kind: 'validity',
+    name: 'a wall above 4 mm',
+    subject,
+    spec: { 'joints.j1.wall': 4.1e-3 },
+    expect: 'unknown',
+    path: 'wall',
+  },
+]);

@@ -1,0 +1,90 @@
+import { ruleTable } from '../../../../tests/support/ruleTable.ts';
+import { measuredVsModel } from './rule.ts';
+
+const subject = 'k1';
+/** Model 200 mm at s = 300 mm, scan and gauge 0.5 mm each. */
+const limit = 2 * Math.sqrt(0.0005 ** 2 + 0.0005 ** 2 + (0.005 * 0.3) ** 2 / 3);
+
+ruleTable(
+  measuredVsModel,
+  [
+    {
+      kind: 'pass',
+      name: 'what was measured is what was drawn',
+      subject,
+      measured: {},
+      expect: 'pass',
+      message: 'both',
+      value: 0,
+      limit,
+    },
+    {
+      kind: 'fail',
+      name: 'a gap 10 mm smaller than drawn fails',
+      subject,
+      spec: { 'clearances.k1.gap': 0.19 },
+      measured: {},
+      expect: 'fail',
+      message: 'both',
+      value: 0.01,
+    },
+    {
+      kind: 'boundary',
+      name: 'measured larger than drawn',
+      subject,
+      measured: {},
+      move: 'clearances.k1.gap',
+      inside: 0.2,
+      outside: 0.25,
+      expectInside: 'pass',
+      expectOutside: 'fail',
+      limit,
+      at: 0.2 + limit,
+    },
+    {
+      kind: 'boundary',
+      name: 'drawn larger than measured, and a sampled surface that may be nearer',
+      subject,
+      measured: { cover: 0.0008 },
+      move: 'measured.gap',
+      inside: 0.2,
+      outside: 0.25,
+      expectInside: 'pass',
+      expectOutside: 'fail',
+      limit,
+      at: 0.2 + 0.0008 + limit,
+    },
+    {
+      kind: 'published',
+      name: 'at the port only scan and gauge count: 0.3 and 0.4 mm allow 1.0 mm',
+      subject,
+      spec: { 'bay.scanUncertainty': 0.0003, 'clearances.k1.uncertainty': 0.0004, 'clearances.k1.gap': 0.2009 },
+      measured: { s: 0 },
+      expect: 'pass',
+      value: 0.0009,
+      tolerance: 1e-9,
+      limit: 0.001,
+      citation: 'own arithmetic: 2 x root of 0.3^2 + 0.4^2',
+    },
+    { kind: 'pending', name: 'not measured in the model yet', subject, expect: 'unknown' },
+    {
+      kind: 'inconsistent',
+      name: 'a component that is not there',
+      subject,
+      spec: { 'clearances.k1.component': 'Hood' },
+      measured: {},
+      expect: 'unknown',
+      path: 'clearances.k1.component',
+    },
+    {
+      kind: 'inconsistent',
+      name: 'a cylinder without a runner',
+      subject,
+      spec: { 'clearances.k1.cylinder': 5 },
+      measured: {},
+      expect: 'unknown',
+      path: 'clearances.k1.cylinder',
+    },
+  ],
+  { without: { validity: 'differences of gaps hold for any gap the fields allow' } },
+);
