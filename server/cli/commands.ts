@@ -4,6 +4,7 @@ import type { Console } from './console.ts';
 import { processConsole } from './console.ts';
 import { demo } from './demo.ts';
 import { listRules } from './listRules.ts';
+import { listMaterials } from './materials.ts';
 import { serve } from './serve.ts';
 import { specSchema } from './specSchema.ts';
 
@@ -21,6 +22,11 @@ const commands: Readonly<Record<string, Command>> = {
     usage: 'check <spec.json> [--scan <component>=<file>]... [--unit mm] [--json]',
     help: 'check a spec file; exit 0 all pass, 2 something fails or is unknown, 1 bad input',
     run: check,
+  },
+  materials: {
+    usage: 'materials [name]... [--json]',
+    help: 'list the data of the metals with range and source (SI units)',
+    run: listMaterials,
   },
   rules: { usage: 'rules [--json]', help: 'list every rule with limit and source', run: listRules },
   calc: {
