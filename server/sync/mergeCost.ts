@@ -74,6 +74,8 @@ class Counting {
   private placeAll(first: number, queues: ReadonlyMap<number, Placed[]>): void {
     const stack = [first];
     const waiting = new Set(stack);
+    /** Found waiting in vain since the last item was placed: items that wait for each other never get a place. */
+    const stuck = new Set<number>();
     while (stack.length > 0 && this.steps <= this.budget) {
       const client = stack.at(-1) ?? first;
       const queue = queues.get(client);
@@ -82,12 +84,15 @@ class Counting {
       if (item && needs === null) {
         queue?.pop();
         this.place(item);
-      } else if (needs !== undefined && needs !== null && !waiting.has(needs)) {
+        stuck.clear();
+      } else if (needs !== undefined && needs !== null && !waiting.has(needs) && !stuck.has(needs)) {
         stack.push(needs);
         waiting.add(needs);
+        this.steps += 1;
       } else {
         stack.pop();
         waiting.delete(client);
+        stuck.add(client);
       }
     }
   }

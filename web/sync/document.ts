@@ -110,8 +110,8 @@ function listenForAnswers(provider: WebsocketProvider, { counter, patch, refused
   };
   provider.messageHandlers[MESSAGE_NOT_TAKEN] = (_encoder, decoder) => {
     const message: NotTaken = JSON.parse(decoding.readVarString(decoder));
-    // A gap heals by itself at the next connection; the rest needs the person.
-    if (message.code !== 'gap') {
+    // A gap heals at the next connection, and what could not be stored is sent again then; the rest needs the person.
+    if (message.code !== 'gap' && message.code !== 'not-kept') {
       provider.disconnect();
       refused.set(message);
     }
