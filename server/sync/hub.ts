@@ -57,6 +57,7 @@ export class DocumentHub {
   private readonly presence: PresenceBoard;
   private readonly rate: { readonly burst: number; readonly perSecond: number };
   private readonly connections = new Set<Connection>();
+  private outgoing: { readonly bytes: Uint8Array; readonly from: unknown }[] = [];
 
   constructor(doc: Y.Doc, options: HubOptions) {
     this.doc = doc;
@@ -172,9 +173,18 @@ export class DocumentHub {
   }
 
   private spread(update: Uint8Array, from: unknown, seq: number): void {
-    const bytes = updateFrame(update);
-    for (const c of this.connections) if (c !== from) this.send(c, bytes);
     this.options.applied(seq);
+    if (this.outgoing.length === 0) setImmediate(() => this.sendOutgoing());
+    this.outgoing.push({ bytes: updateFrame(update), from });
+  }
+
+  /** After whoever was told of the change has judged it in this turn: the verdict need not wait for a crowd's frames. */
+  private sendOutgoing(): void {
+    const changes = this.outgoing;
+    this.outgoing = [];
+    for (const { bytes, from } of changes) {
+      for (const c of this.connections) if (c !== from) this.send(c, bytes);
+    }
   }
 
   private spreadPresence(bytes: Uint8Array, from: unknown): void {
