@@ -316,7 +316,10 @@ describe('slow peer', () => {
     encoding.writeVarUint8Array(e, Y.encodeStateAsUpdate(other));
     const before = quick.heard.length;
     writer.handlers.get('message')?.(Buffer.from(encoding.toUint8Array(e)));
-    await new Promise<void>((resolve) => setImmediate(resolve));
+    // The change is kept in one turn and passed on in the next.
+    const turn = () => new Promise<void>((resolve) => setImmediate(resolve));
+    await turn();
+    await turn();
     expect(slow.terminated()).toBe(true);
     expect(quick.terminated()).toBe(false);
     expect(quick.heard.length).toBe(before + 1);
