@@ -1,7 +1,7 @@
 import { type Known, known } from '../../units/known.ts';
 import { type Limits, outsideLimits } from '../data/validity.ts';
 
-/** Stefan-Boltzmann constant, W/(m2.K4), exact in the SI of 2019. */
+/** Radiation constant sigma of a black body, W/(m2.K4), exact in the SI of 2019. */
 export const stefanBoltzmann = 5.670374419e-8;
 
 const temperature = { range: [1, 3000], unit: 'temperature' } as const;
@@ -13,7 +13,7 @@ const fluxLimits: Limits<'emissivity' | 'surface' | 'surroundings'> = {
   surroundings: temperature,
 };
 
-/** Net heat a grey surface radiates to large surroundings, W/m2; temperatures in K, negative when it is the colder one. Source: Stefan-Boltzmann law. */
+/** Net heat a grey surface radiates to large surroundings, W/m2; temperatures in K, negative when it is the colder one. Source: T^4 law of the black body. */
 export function radiantFlux(emissivity: number, surface: number, surroundings: number): Known<number> {
   const outside = outsideLimits('radiant flux', fluxLimits, { emissivity, surface, surroundings });
   return outside ?? known(emissivity * stefanBoltzmann * (surface ** 4 - surroundings ** 4));
