@@ -14,7 +14,7 @@ describe('the command line', () => {
   });
 
   it.each([
-    [['chek'], /expected one of serve, demo, check, rules, calc, spec-schema, got "chek"/],
+    [['chek'], /expected one of serve, demo, check, materials, rules, calc, spec-schema, got "chek"/],
     [['constructor'], /expected one of/],
     [['serve', 'now'], /serve: expected no arguments .*got now/],
     [['demo', 'now'], /demo: expected no arguments, got now/],

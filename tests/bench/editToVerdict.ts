@@ -20,13 +20,17 @@ const TICK_MS = 100;
 /** Ticks before it counts: both servers compiled, scans read, measurements there. */
 const WARM_UP = 60;
 
-/** What is edited in turn: paths that fire few rules and many, cheap and measured. */
-const changes: readonly (readonly [string, (i: number) => number])[] = [
-  ['stud.torque', (i) => 18 + (i % 5)],
-  ['engine.lambda', (i) => 0.8 + (i % 7) / 100],
-  ['runners.r1.nodes.n2.y', (i) => 0.15 + (i % 9) / 1000],
-  ['joints.j1.current', (i) => 50 + (i % 9)],
-];
+type Change = readonly [path: string, value: (i: number) => number];
+
+/** What is edited in turn: numbers that scalar rules read, few and many of them; or a node, which is measured against the scan again. */
+const kinds: Readonly<Record<string, readonly Change[]>> = {
+  'scalar rules': [
+    ['stud.torque', (i) => 18 + (i % 5)],
+    ['engine.lambda', (i) => 0.8 + (i % 7) / 100],
+    ['joints.j1.current', (i) => 50 + (i % 9)],
+  ],
+  'a moved node': [['runners.r1.nodes.n2.y', (i) => 0.15 + (i % 9) / 1000]],
+};
 
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 
@@ -85,7 +89,7 @@ function verdictLatencies(made: readonly Edit[], reviewers: readonly RawReviewer
 }
 
 /** `together` clients edit at each tick; else one, each in turn. */
-async function measure(parties: Parties, together: number): Promise<Row> {
+async function measure(parties: Parties, together: number, changes: readonly Change[]): Promise<Row> {
   const { reviewers, relayers } = parties;
   const made: Promise<Edit>[] = [];
   const relayed: { by: number; left: number; number: number }[] = [];
@@ -130,7 +134,12 @@ interface Place {
   readonly cookie: string;
 }
 
-async function row(place: Place, count: number, together: number): Promise<void> {
+async function row(
+  place: Place,
+  count: number,
+  how: { readonly together: number; readonly kind: string },
+): Promise<void> {
+  const { together, kind } = how;
   const { server, relay, project, cookie } = place;
   const reviewers: RawReviewer[] = [];
   const relayers: RawRelayClient[] = [];
@@ -138,7 +147,7 @@ async function row(place: Place, count: number, together: number): Promise<void>
     reviewers.push(await openReviewer({ origin: server.origin, project, cookie }));
     relayers.push(await openRelayClient(relay.port));
   }
-  const { verdict, relay: bare, lost, bytes } = await measure({ reviewers, relayers }, together);
+  const { verdict, relay: bare, lost, bytes } = await measure({ reviewers, relayers }, together, kinds[kind] ?? []);
   for (const one of [...reviewers, ...relayers]) one.close();
   const show = (ms: number): string => ms.toFixed(2).padStart(7);
   const [v50, v99, r50, r99] = [
@@ -148,7 +157,7 @@ async function row(place: Place, count: number, together: number): Promise<void>
     quantile(bare, 0.99),
   ];
   console.log(
-    `${String(count).padStart(4)} reviewers, ${5 * together} edits/s: verdict p50 ${show(v50)} p99 ${show(v99)} ms | relay p50 ${show(r50)} p99 ${show(r99)} ms | ratio p50 ${(v50 / r50).toFixed(2)} p99 ${(v99 / r99).toFixed(2)} | ${verdict.length} deliveries, ${lost} lost, delta ${bytes} B`,
+    `${String(count).padStart(4)} reviewers, ${5 * together} edits/s, ${kind}: verdict p50 ${show(v50)} p99 ${show(v99)} ms | relay p50 ${show(r50)} p99 ${show(r99)} ms | ratio p50 ${(v50 / r50).toFixed(2)} p99 ${(v99 / r99).toFixed(2)} | ${verdict.length} deliveries, ${lost} lost, delta ${bytes} B`,
   );
 }
 
@@ -160,8 +169,8 @@ const relay = await startRelay();
 try {
   console.log(`server from ${server.from}, ${edits} edits a row`);
   for (const count of sizes) {
-    await row({ server, relay, project, cookie }, count, 1);
-    if (count === 2) await row({ server, relay, project, cookie }, count, 2);
+    for (const kind of Object.keys(kinds)) await row({ server, relay, project, cookie }, count, { together: 1, kind });
+    if (count === 2) await row({ server, relay, project, cookie }, count, { together: 2, kind: 'scalar rules' });
   }
 } finally {
   relay.stop();
