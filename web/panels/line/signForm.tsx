@@ -11,9 +11,10 @@ import { useJob } from '../job/context.ts';
 /** Why signing has to wait, or null. */
 function waitReason(
   view: GateView,
-  options: { connected: boolean; unconfirmed: number; role: Role | undefined },
+  options: { connected: boolean; unconfirmed: number; role: Role | undefined; signs: boolean },
 ): string | null {
-  if (!options.role) return 'Your roles do not sign this gate.';
+  if (!options.signs) return 'Your roles do not sign this gate.';
+  if (!options.role) return 'Signed in your role; nothing more to sign for these facts.';
   if (!options.connected) return 'Signing needs the link to the server: offline the facts cannot be held still.';
   if (options.unconfirmed > 0) return 'Your last edits are not yet kept at the shop.';
   if (view.state.state === 'open' || (view.state.state === 'stale' && view.state.blockers.length > 0))
@@ -32,7 +33,12 @@ export function SignForm({ gate, view }: { readonly gate: Gate; readonly view: G
   const due = mine.filter((role) => !current.some((s) => s.role === role));
   const [error, setError] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
-  const wait = waitReason(view, { connected: feed.connected, unconfirmed: keep.unconfirmed, role: due[0] });
+  const wait = waitReason(view, {
+    connected: feed.connected,
+    unconfirmed: keep.unconfirmed,
+    role: due[0],
+    signs: mine.length > 0,
+  });
   const sign = async (form: HTMLFormElement): Promise<void> => {
     setBusy(true);
     setError(null);
