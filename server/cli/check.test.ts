@@ -119,6 +119,52 @@ describe('check', () => {
     expect(of('bay-clearance', 'r1~steering-shaft').digest).toMatch(/^[0-9a-f]{16}$/);
   });
 
+  const limit = (id: string, most: unknown): [string, unknown][] => [
+    [`limits.${id}`, 1],
+    [`limits.${id}.most`, most],
+    [`limits.${id}.reason`, 'long runners'],
+  ];
+
+  it('says where a limit of the job stands in, in words and as data', async () => {
+    const file = specFile('limit.json', new Map([...sound, ...limit('runner-mach', 0.2)]));
+    const { code, out } = await runCommand('check', file);
+    expect(code).toBe(2);
+    expect(out).toMatch(/^FAIL, over by .* runner-mach.*limit at most 0\.200/m);
+    expect(out).toMatch(/^ +limit set by this job: long runners; default at most 0\.450$/m);
+    const json = JSON.parse((await runCommand('check', file, '--json')).out);
+    const verdict = json.verdicts.find((one: { rule: string }) => one.rule === 'runner-mach');
+    expect(verdict).toMatchObject({ override: { reason: 'long runners', was: { kind: 'max', value: 0.45 } } });
+    expect(json.unusedLimits).toEqual([]);
+  });
+
+  it('exits 2 for a limit of no rule, and says so', async () => {
+    const file = specFile('stray.json', new Map([...sound, ...limit('no-such-rule', 1)]));
+    const { code, errors, out } = await runCommand('check', file);
+    expect(out).toContain('0 fail, 0 unknown');
+    expect(code).toBe(2);
+    expect(errors).toContain('limits.no-such-rule: not used: expected the id of a rule, got no-such-rule');
+    const json = JSON.parse((await runCommand('check', file, '--json')).out);
+    expect(json.unusedLimits).toHaveLength(1);
+  });
+
+  it('names the own material a verdict rests on', async () => {
+    const own: [string, unknown][] = [
+      ['tube.alloy', 'lot7'],
+      ['materials.lot7', 1],
+      ['materials.lot7.name', 'Lot 7'],
+      ['materials.lot7.source', 'report 12'],
+      ['materials.lot7.trust', 'own'],
+      ['materials.lot7.reason', 'printed here'],
+      ['materials.lot7.density', 8200],
+    ];
+    const { code, out } = await runCommand('check', specFile('own.json', new Map([...sound, ...own])));
+    expect(code).toBe(2);
+    expect(out).toMatch(
+      /header-mass.*\n +own material Lot 7: report 12 \(own derivation\); used because: printed here$/m,
+    );
+    expect(out).toMatch(/NO DATA: needs Yield strength.*hoop-stress/);
+  });
+
   it('leaves no files behind', async () => {
     const before = readdirSync(tmpdir()).filter((name) => name.startsWith('slipjoint-check-'));
     await runCommand('check', demoFile);

@@ -7,9 +7,10 @@ import { jobKey } from '../../shared/geometry/measurement.ts';
 import { scanUnits } from '../../shared/protocol/http.ts';
 import type { Measurements } from '../../shared/quantities/context.ts';
 import { createEngine } from '../../shared/rules/engine.ts';
+import { limitProblems } from '../../shared/rules/override.ts';
 import { findRule, RULE_SET, rules } from '../../shared/rules/registry.ts';
 import type { Verdict } from '../../shared/rules/verdict.ts';
-import { verdictWords } from '../../shared/rules/words.ts';
+import { verdictWords, whyWords } from '../../shared/rules/words.ts';
 import { parseSpecText } from '../../shared/spec/file.ts';
 import { readSpec } from '../../shared/spec/reader.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
@@ -146,6 +147,7 @@ function printVerdicts(verdicts: readonly Verdict[], out: Console): void {
     const words = verdictWords(verdict, rule);
     const detail = [words.measured && `${words.measured} (limit ${words.limit})`, words.why].filter(Boolean).join(' ');
     out.line(`${words.label.padEnd(28)} ${verdict.rule}: ${verdict.subject.name}  ${detail}`);
+    for (const note of [words.jobLimit, words.ownMaterial]) if (note) out.line(`${''.padEnd(28)} ${note}`);
     if (verdict.status === 'fail')
       out.line(`${''.padEnd(28)} change first: ${rule.remedy}  source: ${sourceLine(rule.source)}`);
   }
@@ -155,7 +157,7 @@ function printVerdicts(verdicts: readonly Verdict[], out: Console): void {
   );
 }
 
-/** Checks a spec file: prints verdicts; 0 all pass, 2 something fails or is unknown, 1 bad input. */
+/** Checks a spec file: prints verdicts; 0 all pass, 2 something fails, is unknown or is a limit that no rule can use, 1 bad input. */
 export async function check(args: readonly string[], out: Console): Promise<number> {
   const options = readOptions(args);
   if (typeof options === 'string') {
@@ -184,10 +186,13 @@ async function checkEntries(entries: Map<string, unknown>, options: Options, out
       out.error(`check: ${grids}`);
       return 1;
     }
-    const verdicts = await evaluate(readSpec(entries), new OfflineMeasurements(grids), pool);
-    if (options.json) out.line(JSON.stringify({ ruleSet: RULE_SET, verdicts }, null, 2));
+    const spec = readSpec(entries);
+    const verdicts = await evaluate(spec, new OfflineMeasurements(grids), pool);
+    const unused = limitProblems(spec, findRule).map(({ row, why }) => `limits.${row.id}: not used: ${whyWords(why)}`);
+    if (options.json) out.line(JSON.stringify({ ruleSet: RULE_SET, verdicts, unusedLimits: unused }, null, 2));
     else printVerdicts(verdicts, out);
-    return verdicts.every((v) => v.status !== 'fail' && v.status !== 'unknown') ? 0 : 2;
+    for (const line of unused) out.error(`check: ${options.file}: ${line}`);
+    return unused.length === 0 && verdicts.every((v) => v.status !== 'fail' && v.status !== 'unknown') ? 0 : 2;
   } finally {
     await pool.destroy();
     await rm(folder, { recursive: true, force: true });

@@ -1,12 +1,12 @@
 import { createHash } from 'node:crypto';
 import { z } from 'zod';
+import { factQuantity } from '../../shared/gates/factWords.ts';
 import type { Signature } from '../../shared/gates/readiness.ts';
 import { roles } from '../../shared/gates/roles.ts';
 import { signingMeanings } from '../../shared/protocol/signing.ts';
 import type { CoveredFacts } from '../../shared/spec/covered.ts';
 import { canonical } from '../../shared/spec/digest.ts';
 import { gateIds } from '../../shared/spec/gateId.ts';
-import { fieldAt } from '../../shared/spec/path.ts';
 import { quantityRow } from '../../shared/units/quantities.ts';
 import type { SignOff } from '../storage/ports.ts';
 
@@ -55,9 +55,8 @@ export function rowHash(previous: string, statement: string): string {
 export function unitsOf(facts: CoveredFacts): Record<string, string> {
   const out: Record<string, string> = {};
   for (const path of Object.keys(facts)) {
-    const field = fieldAt(path);
-    if (field?.kind === 'quantity' && typeof facts[path] === 'number')
-      out[path] = quantityRow(field.quantity).units[0].symbol;
+    const quantity = factQuantity(path);
+    if (quantity && typeof facts[path] === 'number') out[path] = quantityRow(quantity).units[0].symbol;
   }
   return out;
 }

@@ -272,6 +272,84 @@ describe('room', () => {
     expect(deltas).toEqual([]);
   });
 
+  describe('while a change is on its way to disk', () => {
+    /** A room whose journal answers when the test says so. */
+    async function slow() {
+      const made = bench(await filled());
+      const room = await made.rooms.open('p');
+      const { map } = writer(room);
+      const append = made.journal.append;
+      const answers: (() => void)[] = [];
+      made.journal.append = async (...entry) => {
+        await new Promise<void>((resolve) => answers.push(resolve));
+        return append(...entry);
+      };
+      const torque = () => room.snapshot().verdicts.find((v) => v.rule === 'stud-preload')?.status;
+      return { ...made, room, map, torque, answer: () => answers.shift()?.() };
+    }
+
+    it('shows its verdict to nobody, and to everybody once it is there', async () => {
+      const { map, torque, deltas, answer, gates } = await slow();
+      map.set('stud.torque', 1);
+      await settle();
+      expect([torque(), deltas, gates]).toEqual(['pass', [], []]);
+      answer();
+      await settle();
+      expect(torque()).toBe('fail');
+      expect(deltas).toMatchObject([
+        {
+          rev: 1,
+          seq: 2,
+          changed: expect.arrayContaining([expect.objectContaining({ rule: 'stud-preload', status: 'fail' })]),
+        },
+      ]);
+      expect(gates).toHaveLength(1);
+    });
+
+    it('shows what is stored without what is still on its way', async () => {
+      const { map, deltas, answer, torque } = await slow();
+      map.set('stud.torque', 1);
+      await settle();
+      map.set('stud.torque', 20);
+      await settle();
+      answer();
+      await settle();
+      expect(torque()).toBe('fail');
+      expect(deltas.map((d) => [d.seq, d.changed.find((v) => v.rule === 'stud-preload')?.status])).toEqual([
+        [2, 'fail'],
+      ]);
+      answer();
+      await settle();
+      expect(torque()).toBe('pass');
+      expect(deltas.map((d) => d.seq)).toEqual([2, 3]);
+    });
+
+    it('judges back what the disk refuses, and nobody has seen it', async () => {
+      const { map, deltas, answer, torque, journal, room, rooms } = await slow();
+      map.set('stud.torque', 1);
+      map.set('engine.lambda', 0.5);
+      await settle();
+      journal.broken = true;
+      answer();
+      answer();
+      await settle();
+      expect([torque(), deltas]).toEqual(['pass', []]);
+      journal.broken = false;
+      await journal.recover();
+      const second = writer(room);
+      second.map.set('project.title', 'After the trouble');
+      await settle();
+      answer();
+      await settle();
+      expect(room.entries().get('project.title')).toBe('After the trouble');
+      expect(deltas).toMatchObject([{ changed: [], cleared: [] }]);
+      const { verdicts } = room.snapshot();
+      await rooms.close();
+      const fresh = await bench(journal).rooms.open('p');
+      expect(verdicts).toEqual(fresh.snapshot().verdicts);
+    });
+  });
+
   it('tries the journal again by itself and says when it takes writes', async () => {
     vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
     try {

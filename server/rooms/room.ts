@@ -1,10 +1,10 @@
 import * as Y from 'yjs';
-import { type GateView, gateViews, type Signature } from '../../shared/gates/readiness.ts';
+import { type GateView, gateViews, keptCoverage, type Signature } from '../../shared/gates/readiness.ts';
 import type { FeedSnapshot } from '../../shared/protocol/events.ts';
 import { PROTOCOL } from '../../shared/protocol/events.ts';
 import { type DocumentName, documents } from '../../shared/protocol/sync.ts';
 import type { Measurements } from '../../shared/quantities/context.ts';
-import { createEngine, type Engine } from '../../shared/rules/engine.ts';
+import { createEngine, type Delta } from '../../shared/rules/engine.ts';
 import { RULE_SET, rules } from '../../shared/rules/registry.ts';
 import type { Verdict } from '../../shared/rules/verdict.ts';
 import { createSpecReader, readSpec, SPEC_ROOT, type SpecReader } from '../../shared/spec/reader.ts';
@@ -13,6 +13,7 @@ import type { Journal, Records } from '../storage/ports.ts';
 import { DocumentHub } from '../sync/hub.ts';
 import type { ClientOwners } from '../sync/intake.ts';
 import type { RoomFeed } from './feedPort.ts';
+import { LiveVerdicts } from './liveVerdicts.ts';
 import { policies } from './policies.ts';
 
 /** Journal entries of one document beyond which it is written again as one snapshot when it is next opened. */
@@ -59,15 +60,15 @@ export class Room {
   private readonly deps: RoomDeps;
   private readonly hubs: Readonly<Record<DocumentName, DocumentHub>>;
   private readonly reader: SpecReader;
-  private readonly engine: Engine;
+  private readonly verdicts: LiveVerdicts;
   private readonly measured: RoomMeasurements;
   private signatures: readonly Signature[];
   private gates: readonly GateView[];
   private gatesText: string;
+  private readonly covered = keptCoverage(rules, RULE_SET);
   private gatesMayDiffer = false;
   private rev = 0;
   private seq: number;
-  private turn: 'idle' | 'spec' | 'measured' = 'idle';
   private closed = false;
 
   private constructor(project: string, deps: RoomDeps, loaded: Loaded) {
@@ -77,14 +78,14 @@ export class Room {
     this.signatures = loaded.signatures;
     this.hubs = { spec: this.hub('spec', loaded), markup: this.hub('markup', loaded) };
     this.reader = createSpecReader(loaded.docs.spec);
-    this.measured = deps.measurements(() => this.schedule('measured'));
-    this.engine = createEngine({
-      rules,
+    this.measured = deps.measurements(() => this.verdicts.remeasured());
+    this.verdicts = new LiveVerdicts({
+      ahead: () => this.hubs.spec.ahead(),
+      entries: loaded.docs.spec.getMap<unknown>(SPEC_ROOT),
       measured: this.measured,
       alarm: (verdict) => deps.warn('rule-fault', { project, verdict: verdict.key, why: verdict }),
+      publish: (delta, seq) => this.publish(delta, seq ?? this.seq),
     });
-    this.engine.evaluate(this.reader.current());
-    this.measured.settle();
     this.gates = this.viewGates();
     this.gatesText = JSON.stringify(this.gates);
   }
@@ -118,7 +119,7 @@ export class Room {
 
   /** As of all that is in the documents: what waits for the end of the turn is evaluated now. */
   snapshot(): FeedSnapshot {
-    this.evaluate();
+    this.verdicts.judge();
     this.publishGates();
     return {
       protocol: PROTOCOL,
@@ -126,7 +127,7 @@ export class Room {
       rev: this.rev,
       seq: this.seq,
       ruleSet: RULE_SET,
-      verdicts: [...this.engine.verdicts().values()],
+      verdicts: [...this.verdicts.verdicts().values()],
       gates: this.gates,
     };
   }
@@ -169,6 +170,7 @@ export class Room {
 
   close(): void {
     this.closed = true;
+    this.verdicts.close();
     this.measured.close();
     this.reader.destroy();
     for (const name of documents) {
@@ -184,8 +186,12 @@ export class Room {
       append: (update, account) => this.deps.journal.append(this.project, name, update, account),
       applied: (seq) => {
         this.seq = Math.max(this.seq, seq);
-        if (name === 'spec') this.schedule('spec');
+        if (name === 'spec') this.verdicts.stored(seq);
       },
+      ...(name === 'spec' && {
+        accepted: (keys: Iterable<string>) => this.verdicts.take(keys),
+        lost: () => this.verdicts.lost(),
+      }),
       refused: (refused, account) => {
         this.deps.warn('update-refused', { project: this.project, document: name, account, ...refused });
         if (refused.code === 'not-kept') this.deps.notKept?.(refused.reason);
@@ -213,23 +219,10 @@ export class Room {
     };
   }
 
-  /** Once per turn of the event loop, however many changes came in it. */
-  private schedule(what: 'spec' | 'measured'): void {
-    const waiting = this.turn !== 'idle';
-    if (this.turn !== 'measured') this.turn = what;
-    if (!waiting) setImmediate(() => this.evaluate());
-  }
-
-  private evaluate(): void {
-    if (this.closed || this.turn === 'idle') return;
-    const remeasured = this.turn === 'measured';
-    this.turn = 'idle';
-    const deltas = [this.engine.evaluate(this.reader.current()), ...(remeasured ? [this.engine.remeasured()] : [])];
-    this.measured.settle();
-    const changed = new Map(deltas.flatMap((d) => d.changed).map((v) => [v.key, v]));
-    const cleared = deltas.flatMap((d) => d.cleared).filter((key) => !changed.has(key));
+  private publish({ changed, cleared }: Delta, seq: number): void {
+    if (this.closed) return;
     this.rev += 1;
-    this.deps.feed.delta(this.project, { rev: this.rev, seq: this.seq, changed: [...changed.values()], cleared });
+    this.deps.feed.delta(this.project, { rev: this.rev, seq, changed, cleared });
     this.gatesMayDiffer = true;
     // After the delta went out: readers wait for verdicts first.
     setImmediate(() => this.publishGates());
@@ -238,10 +231,11 @@ export class Room {
   private viewGates(): readonly GateView[] {
     return gateViews({
       spec: this.reader.current(),
-      verdicts: this.engine.verdicts().values(),
+      verdicts: this.verdicts.verdicts().values(),
       rules,
       ruleSet: RULE_SET,
       signatures: this.signatures,
+      covered: this.covered,
     });
   }
 

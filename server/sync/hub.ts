@@ -97,6 +97,11 @@ export class DocumentHub {
     if (present) this.send(connection, awarenessFrame(present));
   }
 
+  /** What the document holds once all that is on its way to disk is there. */
+  ahead(): Y.Map<unknown> {
+    return this.intake.ahead();
+  }
+
   /** Nobody is connected and nothing is on its way to disk. */
   idle(): boolean {
     return this.connections.size === 0 && !this.intake.busy();

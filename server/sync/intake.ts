@@ -34,6 +34,10 @@ export interface IntakeOptions {
   readonly owners: ClientOwners;
   /** Resolves with a sequence number once the update is on disk. Keeps the order of the calls. */
   readonly append: (update: Uint8Array, account: string) => Promise<number>;
+  /** Called with the keys an update wrote, once it is taken and on its way to disk: it will be in the live document unless the disk refuses it. */
+  readonly accepted?: (keys: Iterable<string>) => void;
+  /** Called when an accepted update could not be stored: it is not in the document and will not be. */
+  readonly lost?: () => void;
   /** Called after an update is in the live document, in sequence. */
   readonly applied: (update: Uint8Array, from: unknown, seq: number) => void;
   /** Sequence number of what the document was loaded from. */
@@ -98,7 +102,14 @@ export class Intake {
       this.refuseCost(scratch, checked.summary) ??
       this.tryOnScratch(scratch, update, account);
     if (refused) return refused;
-    return this.keep(update, { account, from, clients: checked.summary.clients });
+    const kept = this.keep(update, { account, from, clients: checked.summary.clients });
+    this.options.accepted?.(this.changes.keys());
+    return kept;
+  }
+
+  /** What the document holds once all that is on its way to disk is there. Another map after a refusal. */
+  ahead(): Y.Map<unknown> {
+    return this.current().getMap<unknown>(this.options.policy.root);
   }
 
   /** A client that will write names itself: its first edit then need not wait until its id is known on disk. */
@@ -179,6 +190,7 @@ export class Intake {
       this.drop(update);
       this.destroy();
       this.failures += 1;
+      this.options.lost?.();
       return { code: 'not-kept', reason: `the server could not store the change: ${String(error)}` };
     }
   }

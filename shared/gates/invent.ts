@@ -20,6 +20,7 @@ export function inventedRule(
   return defineRule({
     title: 'Limit an invented number',
     severity: 'block',
+    adjustable: 'max',
     cost: 'cheap',
     quantity: 'ratio',
     limit: 'at most 1',

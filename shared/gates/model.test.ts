@@ -12,7 +12,15 @@ import type { Branch } from '../spec/spec.ts';
 import { at } from '../units/known.ts';
 import { type Gate, gateRow, gates } from './gates.ts';
 import { freshVerdicts, type InventedReading, inventedRule, inventedSignature } from './invent.ts';
-import { type GateView, gateFacts, gateViews, maySign, type Signature } from './readiness.ts';
+import {
+  type Coverage,
+  type GateView,
+  gateFacts,
+  gateViews,
+  keptCoverage,
+  maySign,
+  type Signature,
+} from './readiness.ts';
 import type { Role } from './roles.ts';
 
 const rule = (gate: GateId, branch: Branch, read: InventedReading): Rule =>
@@ -40,6 +48,7 @@ class World {
   });
   readonly signatures: Signature[] = [];
   readonly random: () => number;
+  readonly coverage = new Map<number, Coverage>();
   ruleSet = 1;
 
   constructor(seed: number) {
@@ -58,7 +67,13 @@ class World {
 
   views(): readonly GateView[] {
     const { ruleSet, signatures } = this;
-    return gateViews({ spec: this.reader.current(), verdicts: this.verdicts(), rules, ruleSet, signatures });
+    const inputs = { spec: this.reader.current(), verdicts: this.verdicts(), rules, ruleSet, signatures };
+    const covered = this.coverage.get(ruleSet) ?? keptCoverage(rules, ruleSet);
+    this.coverage.set(ruleSet, covered);
+    const views = gateViews(inputs);
+    // What is kept between views must never show: a gate that reads signed for facts that moved is the worst there is.
+    expect(gateViews({ ...inputs, covered })).toEqual(views);
+    return views;
   }
 
   edit(): void {

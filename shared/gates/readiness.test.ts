@@ -82,7 +82,7 @@ describe('gateViews', () => {
   });
 
   it('covers the branches its rules read', () => {
-    expect(gateBranches('design', rules)).toEqual(['engine', 'stud']);
+    expect(gateBranches('design', rules)).toEqual(['engine', 'limits', 'stud']);
     expect(gateBranches('scan', rules)).toEqual([]);
   });
 
@@ -171,6 +171,82 @@ describe('gateViews', () => {
     );
     const unticked = viewOf('design', without(ready, 'ticks.design.route-agreed'), { signatures }).state;
     expect(unticked).toMatchObject({ state: 'stale', blockers: [{ kind: 'item', item: 'route-agreed' }] });
+  });
+
+  const limit = (id: string, most: number, reason = 'r') => ({
+    [`limits.${id}`]: 1,
+    [`limits.${id}.most`]: most,
+    [`limits.${id}.reason`]: reason,
+  });
+
+  it('a limit set for a rule of the gate makes it stale, is named with both values, and taking it back makes it current', () => {
+    const signatures = signDesign();
+    const set = { ...ready, ...limit('lambda-limit', 0.95) };
+    const stale = viewOf('design', set, { signatures }).state;
+    if (stale.state !== 'stale') throw new Error(stale.state);
+    expect(stale.stale[0]?.because).toEqual([
+      { path: 'limits.lambda-limit.least', before: undefined, after: null },
+      { path: 'limits.lambda-limit.most', before: undefined, after: 0.95 },
+      { path: 'limits.lambda-limit.reason', before: undefined, after: 'r' },
+    ]);
+    expect(viewOf('design', ready, { signatures }).state.state).toBe('signed');
+    const signedSet = signDesign(set);
+    expect(viewOf('design', set, { signatures: signedSet }).state.state).toBe('signed');
+    for (const [moved, change] of [
+      [limit('lambda-limit', 0.99), { path: 'limits.lambda-limit.most', before: 0.95, after: 0.99 }],
+      [limit('lambda-limit', 0.95, 'q'), { path: 'limits.lambda-limit.reason', before: 'r', after: 'q' }],
+      [
+        { ...limit('lambda-limit', Number.NaN) },
+        { path: 'limits.lambda-limit.most', before: 0.95, after: 'not a number' },
+      ],
+    ] as const) {
+      const { state } = viewOf('design', { ...ready, ...moved }, { signatures: signedSet });
+      expect(state).toMatchObject({ state: 'stale', stale: [{ because: [change] }, { because: [change] }] });
+    }
+  });
+
+  it('a limit of a rule of another gate, or of no rule, does not touch it', () => {
+    const signatures = signDesign();
+    const set = { ...ready, ...limit('joint-limit', 0.5), ...limit('no-such-rule', 1) };
+    expect(viewOf('design', set, { signatures }).state.state).toBe('signed');
+  });
+
+  it('a limit that cannot be used holds the gate', () => {
+    const set = { ...ready, 'limits.lambda-limit': 1, 'limits.lambda-limit.most': 2 };
+    expect(viewOf('design', set).state).toMatchObject({
+      state: 'open',
+      blockers: [{ kind: 'rule', verdict: 'lambda-limit/job', status: 'unknown' }],
+    });
+  });
+
+  it('an own material that is used makes it stale when it changes; one that is not does not', () => {
+    const made = inventedRule({ id: 'made-of', gate: 'design', branches: ['tube', 'materials'] }, () => ({
+      job: at('x', 0),
+    }));
+    const some = [...rules, made];
+    const own = {
+      ...ready,
+      'tube.alloy': 'lot7',
+      'materials.lot7': 1,
+      'materials.lot7.points.a': 1,
+      'materials.lot7.points.a.yield': 3e8,
+      'materials.spare': 2,
+      'materials.spare.density': 8000,
+    };
+    const signatures = (['designer', 'lead'] as const).map((role) =>
+      inventedSignature('design', { spec: specOf(own), rules: some }, { id: role, role, account: role }),
+    );
+    const standing = (content: Readonly<Record<string, unknown>>) =>
+      viewOf('design', content, { signatures, rules: some });
+    expect(standing(own).state.state).toBe('signed');
+    expect(standing({ ...own, 'materials.spare.density': 7000, 'materials.third': 3 }).state.state).toBe('signed');
+    expect(standing({ ...own, 'materials.lot7.points.a.yield': 2e8 }).state).toMatchObject({
+      state: 'stale',
+      stale: [{ because: [{ path: 'materials.lot7.points.a.yield', before: 3e8, after: 2e8 }] }, {}],
+    });
+    expect(standing({ ...own, 'materials.lot7.source': 'another' }).state).toMatchObject({
+      stale: [{ because: [{ path: 'materials.lot7.source', before: null, after: 'another' }] }, {}],
+    });
   });
 
   it('another rule set makes every signature stale, though no fact moved', () => {

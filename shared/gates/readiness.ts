@@ -68,7 +68,15 @@ export interface GateInputs {
   readonly rules: readonly Rule[];
   readonly ruleSet: number;
   readonly signatures: readonly Signature[];
+  /** Where the facts come from, when somebody keeps them; else they are gathered anew. */
+  readonly covered?: Coverage;
 }
+
+/** The facts a gate covers now, and the digest that names them. */
+export type Coverage = (gate: GateId, spec: Spec) => { readonly facts: CoveredFacts; readonly digest: string };
+
+/** What a gate's facts are also taken from, whatever its rules declare. */
+const everyGateReads: readonly Branch[] = ['limits', 'materials', 'ticks'];
 
 /** Branches whose facts a gate's signature covers. */
 export function gateBranches(gate: GateId, rules: readonly Rule[]): readonly Branch[] {
@@ -79,12 +87,35 @@ export function gateBranches(gate: GateId, rules: readonly Rule[]): readonly Bra
 
 /** The facts a signature on this gate covers now. */
 export function gateFacts(gate: GateId, spec: Spec, rules: readonly Rule[]): CoveredFacts {
-  return coveredFacts(spec, gateBranches(gate, rules), gate);
+  const own = new Set(rules.filter((rule) => rule.gate === gate).map((rule) => rule.id));
+  return coveredFacts(spec, gateBranches(gate, rules), gate, own);
 }
 
 /** The digest that names exactly these facts under this rule set. */
 export function gateDigest(gate: GateId, facts: CoveredFacts, ruleSet: number): string {
   return digest({ gate, facts, ruleSet });
+}
+
+function gatheredFrom(rules: readonly Rule[], ruleSet: number): Coverage {
+  return (gate, spec) => {
+    const facts = gateFacts(gate, spec, rules);
+    return { facts, digest: gateDigest(gate, facts, ruleSet) };
+  };
+}
+
+/** Gathers a gate's facts again only when a branch they come from is another one than last time. */
+export function keptCoverage(rules: readonly Rule[], ruleSet: number): Coverage {
+  const gather = gatheredFrom(rules, ruleSet);
+  const kept = new Map<GateId, { readonly branches: readonly unknown[]; readonly covered: ReturnType<Coverage> }>();
+  const read = new Map(gateIds.map((id) => [id, [...gateBranches(id, rules), ...everyGateReads]] as const));
+  return (gate, spec) => {
+    const branches = (read.get(gate) ?? []).map((branch) => spec[branch]);
+    const before = kept.get(gate);
+    if (before?.branches.every((branch, i) => branch === branches[i])) return before.covered;
+    const covered = gather(gate, spec);
+    kept.set(gate, { branches, covered });
+    return covered;
+  };
 }
 
 function openItems(gate: Gate, spec: Spec): readonly ChecklistItem[] {
@@ -137,8 +168,8 @@ function byDifferentAccounts(signatures: readonly Signature[]): readonly Signatu
 }
 
 function stateOf(gate: Gate, inputs: GateInputs, earlier: ReadonlyMap<GateId, GateState>): GateView {
-  const facts = gateFacts(gate.id, inputs.spec, inputs.rules);
-  const now = gateDigest(gate.id, facts, inputs.ruleSet);
+  const covered = inputs.covered ?? gatheredFrom(inputs.rules, inputs.ruleSet);
+  const { facts, digest: now } = covered(gate.id, inputs.spec);
   const as = (state: GateState): GateView => ({ gate: gate.id, digest: now, state });
   if (isOffRoute(gate, inputs.spec)) return as({ state: 'not-in-force', offRoute: true });
   if (!inputs.rules.some((r) => r.gate === gate.id)) return as({ state: 'not-in-force' });

@@ -90,13 +90,15 @@ export function tubeToTube(
   return search.best;
 }
 
-/** A stretch of one piece with its chord and how far the piece bulges from that chord. */
+/** A stretch of one piece with its chord, the middle and half length of that, and how far the piece bulges from it. */
 interface Span {
   readonly piece: Piece;
   readonly from: number;
   readonly to: number;
   readonly start: Vec3;
   readonly end: Vec3;
+  readonly middle: Vec3;
+  readonly half: number;
   readonly bulge: number;
 }
 
@@ -106,19 +108,20 @@ interface Search {
   limit: number;
 }
 
-function spanOf(piece: Piece, from: number, to: number): Span {
+function spanOf(stretch: Pick<Span, 'piece' | 'from' | 'to' | 'start' | 'end'>): Span {
+  const { piece, from, to, start, end } = stretch;
   const bulge = piece.kind === 'line' ? 0 : piece.radius * (1 - Math.cos((to - from) / (2 * piece.radius)));
-  return { piece, from, to, start: pointOnPiece(piece, from), end: pointOnPiece(piece, to), bulge };
+  const middle: Vec3 = [(start[0] + end[0]) / 2, (start[1] + end[1]) / 2, (start[2] + end[2]) / 2];
+  return { piece, from, to, start, end, middle, half: distance(start, end) / 2, bulge };
 }
 
 const spansOf = (line: Centreline, { fromS = 0, toS = line.length }: Limits = {}): Span[] =>
-  piecesBetween(line, fromS, toS).map((piece) => spanOf(piece, 0, piece.length));
+  piecesBetween(line, fromS, toS).map((piece) =>
+    spanOf({ piece, from: 0, to: piece.length, start: piece.start, end: pointOnPiece(piece, piece.length) }),
+  );
 
 /** No two points of the spans are nearer than this: an arc below a half turn lies in the ball on its chord (Thales). */
-function ballBound(a: Span, b: Span): number {
-  const between = distance(scale(add(a.start, a.end), 0.5), scale(add(b.start, b.end), 0.5));
-  return between - (distance(a.start, a.end) + distance(b.start, b.end)) / 2;
-}
+const ballBound = (a: Span, b: Span): number => distance(a.middle, b.middle) - a.half - b.half;
 
 function descend(a: Span, b: Span, search: Search): void {
   const near = nearestOfChords(a, b);
@@ -126,21 +129,26 @@ function descend(a: Span, b: Span, search: Search): void {
   offer(a, b, { near, search });
   if (near.distance - a.bulge - b.bulge >= search.limit) return;
   // Halving the one that bulges more shrinks the doubt fastest; a straight never bulges and is never cut.
-  const [wide, halves] = a.bulge >= b.bulge ? [a, halve(a)] : [b, halve(b)];
+  const wide = a.bulge >= b.bulge ? a : b;
   if (wide.bulge === 0) return;
-  const bounds = halves.map((half) => (wide === a ? ballBound(half, b) : ballBound(a, half)));
-  const order = (bounds[0] ?? 0) <= (bounds[1] ?? 0) ? [0, 1] : [1, 0];
-  for (const i of order) {
-    const half = halves[i];
-    if (!half || (bounds[i] ?? 0) >= search.limit) continue;
+  const [first, second] = halve(wide);
+  const [near1, near2] =
+    wide === a ? [ballBound(first, b), ballBound(second, b)] : [ballBound(a, first), ballBound(a, second)];
+  // The nearer half first: what it finds may spare the other.
+  for (const half of near1 <= near2 ? [first, second] : [second, first]) {
+    if ((half === first ? near1 : near2) >= search.limit) continue;
     if (wide === a) descend(half, b, search);
     else descend(a, half, search);
   }
 }
 
-function halve(span: Span): readonly [Span, Span] {
-  const middle = (span.from + span.to) / 2;
-  return [spanOf(span.piece, span.from, middle), spanOf(span.piece, middle, span.to)];
+function halve({ piece, from, to, start, end }: Span): readonly [Span, Span] {
+  const middle = (from + to) / 2;
+  const point = pointOnPiece(piece, middle);
+  return [
+    spanOf({ piece, from, to: middle, start, end: point }),
+    spanOf({ piece, from: middle, to, start: point, end }),
+  ];
 }
 
 /** Takes the true points under the chords' nearest places as an answer if they beat the best so far. */

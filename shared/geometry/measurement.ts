@@ -42,7 +42,9 @@ export const MEASUREMENT_VERSION = 2;
  * everywhere, whoever makes them. Numbers enter as their shortest exact decimal form, so any change of any number changes the name.
  */
 export function jobKey(job: ClearanceJob): string {
-  const numbers = [job.outerRadius, job.fromS, ...job.nodes].map((x) => String(x)).join(',');
+  const numbers = [job.outerRadius, job.fromS, ...job.nodes].join(',');
   const text = `measurement/${MEASUREMENT_VERSION}|${job.kind}|${job.scan}|${numbers}`;
-  return Array.from(digest(encodeUtf8(text)), (byte) => byte.toString(16).padStart(2, '0')).join('');
+  let name = '';
+  for (const byte of digest(encodeUtf8(text))) name += byte < 16 ? `0${byte.toString(16)}` : byte.toString(16);
+  return name;
 }

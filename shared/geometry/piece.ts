@@ -33,7 +33,10 @@ export interface ArcPiece {
 export type Piece = LinePiece | ArcPiece;
 
 /** In-plane mix cos(a) u + sin(a) v of an arc's two unit vectors: the way out from the centre at angle a. */
-const outward = (arc: ArcPiece, a: number): Vec3 => add(scale(arc.u, Math.cos(a)), scale(arc.v, Math.sin(a)));
+function outward({ u, v }: ArcPiece, a: number): Vec3 {
+  const [c, s] = [Math.cos(a), Math.sin(a)];
+  return [u[0] * c + v[0] * s, u[1] * c + v[1] * s, u[2] * c + v[2] * s];
+}
 
 /** The point at distance t (metres) from the start of a piece. Not clamped: t outside 0..length continues the line or circle. */
 export function pointOnPiece(piece: Piece, t: number): Vec3 {

@@ -1,20 +1,19 @@
-import { alloyProperty } from '../trade/strength/alloy-property.ts';
 import { firingFrequency } from '../trade/strength/firing-frequency.ts';
 import { firstModeFrequency } from '../trade/strength/first-mode-frequency.ts';
 import { formatSi } from '../units/format.ts';
 import { at, derive, type Known, known, unknown } from '../units/known.ts';
 import type { FactContext } from './context.ts';
+import { metalProperty } from './metal.ts';
 import { massPerRoot } from './turboLoad.ts';
 
 /** First bending mode of one hot runner root with its part of the turbo at the arm, Hz. An upper bound: turbo inertia and flange give are not in it. */
 export function turboFirstMode(context: FactContext): Known<number> {
   const { tube, turbo } = context.spec;
-  const alloy = at('tube.alloy', tube.alloy);
   const temperature = at<number>('tube.wallTemperature', tube.wallTemperature);
   return derive(
     {
-      modulus: derive({ alloy, temperature }, (v) => alloyProperty(v.alloy, 'modulus', v.temperature)),
-      density: derive({ alloy, temperature }, (v) => alloyProperty(v.alloy, 'density', v.temperature)),
+      modulus: metalProperty(context, 'tube', 'modulus', temperature),
+      density: metalProperty(context, 'tube', 'density', temperature),
       outsideDiameter: at<number>('tube.outsideDiameter', tube.outsideDiameter),
       wall: at<number>('tube.wall', tube.wall),
       length: at<number>('turbo.arm', turbo.arm),

@@ -1,9 +1,9 @@
 import { distance, type Vec3 } from '../geometry/vector.ts';
 import type { Runner, RunnerNode } from '../spec/spec.ts';
-import { alloyProperty } from '../trade/strength/alloy-property.ts';
 import { freeGrowth } from '../trade/strength/free-growth.ts';
 import { at, derive, type Known, known, unknown } from '../units/known.ts';
 import type { FactContext } from './context.ts';
+import { type MetalPart, metalProperty, ownMaterialOf } from './metal.ts';
 
 /** Temperature everything was made at, K. */
 const cold = 293.15;
@@ -22,14 +22,16 @@ export interface Sway {
  */
 export function runnerSway(context: FactContext, runner: Runner): Known<Sway> {
   const { runners, tube, flange } = context.spec;
-  const deps = [runners, runner.id, tube.alloy, tube.wallTemperature, flange.alloy, flange.temperature];
+  const hot = [tube.wallTemperature, flange.temperature];
+  const metals = [tube.alloy, flange.alloy, ownMaterialOf(context, 'tube'), ownMaterialOf(context, 'flange')];
+  const deps = [runners, runner.id, ...hot, ...metals];
   return context.memo(`sway/${runner.id}`, deps, () =>
     derive(
       {
         ends: endsOf(runner),
         middle: meanPort(runners),
-        wallStrain: hotStrain('tube.alloy', tube.alloy, at('tube.wallTemperature', tube.wallTemperature)),
-        flangeStrain: hotStrain('flange.alloy', flange.alloy, at('flange.temperature', flange.temperature)),
+        wallStrain: hotStrain(context, 'tube', at('tube.wallTemperature', tube.wallTemperature)),
+        flangeStrain: hotStrain(context, 'flange', at('flange.temperature', flange.temperature)),
       },
       ({ ends, middle, wallStrain, flangeStrain }) => known(swayOf(ends, middle, wallStrain - flangeStrain)),
     ),
@@ -59,11 +61,9 @@ function swayOf({ port, collector }: Ends, middle: Vec3, strain: number): Sway {
 }
 
 /** Growth of a metre from cold, as a strain. */
-function hotStrain(path: string, alloy: '304' | '321' | '625' | undefined, temperature: Known<number>): Known<number> {
-  return derive({ alloy: at(path, alloy), temperature }, (v) =>
-    derive({ expansion: alloyProperty(v.alloy, 'expansion', v.temperature) }, ({ expansion }) =>
-      freeGrowth.evaluate({ expansion, length: 1, temperature: v.temperature, referenceTemperature: cold }),
-    ),
+function hotStrain(context: FactContext, part: MetalPart, temperature: Known<number>): Known<number> {
+  return derive({ expansion: metalProperty(context, part, 'expansion', temperature), temperature }, (v) =>
+    freeGrowth.evaluate({ ...v, length: 1, referenceTemperature: cold }),
   );
 }
 
@@ -117,6 +117,6 @@ export function slipStroke(context: FactContext, runner: Runner): Known<number |
 /** Free growth of a runner of this length at wall temperature, metres. */
 export function runnerFreeGrowth(context: FactContext, length: Known<number>): Known<number> {
   const { tube } = context.spec;
-  const strain = hotStrain('tube.alloy', tube.alloy, at('tube.wallTemperature', tube.wallTemperature));
+  const strain = hotStrain(context, 'tube', at('tube.wallTemperature', tube.wallTemperature));
   return derive({ length, strain }, (v) => v.length * v.strain);
 }

@@ -3,6 +3,8 @@ import { type RuptureKey, rupturePoints } from '../trade/data/rupture-points.ts'
 import { ruptureStress } from '../trade/strength/rupture.ts';
 import { at, derive, type Known, known, unknown } from '../units/known.ts';
 import type { FactContext } from './context.ts';
+import { metalOf } from './metal.ts';
+import { ownRuptureStress } from './ownMaterial.ts';
 
 /** Published sets of rupture points of each runner alloy. */
 const setsOf: Readonly<Record<AlloyKey, readonly RuptureKey[]>> = {
@@ -16,11 +18,14 @@ export function runnerRuptureStress(context: FactContext): Known<number> {
   const { tube, service } = context.spec;
   return derive(
     {
-      alloy: at('tube.alloy', tube.alloy),
+      metal: metalOf(context, 'tube'),
       temperature: at<number>('tube.wallTemperature', tube.wallTemperature),
       life: at<number>('service.hotLife', service.hotLife),
     },
-    ({ alloy, temperature, life }) => leastRuptureStress(setsOf[alloy], { alloy, temperature, life }),
+    ({ metal, ...hold }) =>
+      metal.kind === 'own'
+        ? ownRuptureStress(metal.row, hold)
+        : leastRuptureStress(setsOf[metal.key], { alloy: metal.key, ...hold }),
   );
 }
 

@@ -1,8 +1,8 @@
-import { alloyProperty } from '../trade/strength/alloy-property.ts';
 import { tubeMass } from '../trade/strength/tube-mass.ts';
-import { at, derive, type Known } from '../units/known.ts';
+import { at, derive, type Known, known } from '../units/known.ts';
 import { runnerLength } from './centreline.ts';
 import type { FactContext } from './context.ts';
+import { metalProperty } from './metal.ts';
 
 /** Room temperature, K: mass is weighed cold. */
 const cold = 293.15;
@@ -14,7 +14,7 @@ export function runnerTubeMass(context: FactContext): Known<number> {
   return derive(
     {
       length: derive(lengths, (all) => Object.values(all).reduce((sum, length) => sum + length, 0)),
-      density: derive({ alloy: at('tube.alloy', tube.alloy) }, (v) => alloyProperty(v.alloy, 'density', cold)),
+      density: metalProperty(context, 'tube', 'density', known(cold)),
       outsideDiameter: at<number>('tube.outsideDiameter', tube.outsideDiameter),
       wall: at<number>('tube.wall', tube.wall),
     },

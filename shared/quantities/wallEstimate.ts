@@ -1,6 +1,4 @@
 import type { Runner } from '../spec/spec.ts';
-import type { AlloyKey } from '../trade/data/alloys.ts';
-import { type GradeKey, grades } from '../trade/data/material-limits.ts';
 import { exhaustConductivity } from '../trade/gas/exhaust-conductivity.ts';
 import { exhaustGamma } from '../trade/gas/exhaust-gamma.ts';
 import { exhaustGasConstant } from '../trade/gas/exhaust-gas-constant.ts';
@@ -9,27 +7,20 @@ import { gnielinskiNusselt } from '../trade/heat/gnielinski-nusselt.ts';
 import { wallBalance } from '../trade/heat/wall-balance.ts';
 import { frictionFactor } from '../trade/loss/friction-factor.ts';
 import { reynoldsNumber } from '../trade/loss/reynolds-number.ts';
-import { alloyProperty } from '../trade/strength/alloy-property.ts';
 import { at, derive, type Known } from '../units/known.ts';
 import type { FactContext } from './context.ts';
 import { exhaustGas } from './exhaustGas.ts';
+import { metalProperty, ownMaterialOf, serviceLimit } from './metal.ts';
 import { runnerVelocity } from './runnerFlow.ts';
 import { runnerBore } from './tube.ts';
-
-/** Grade whose service limit stands for a header alloy; 625 is bought solution annealed for this. */
-const gradeOf: Readonly<Record<AlloyKey, GradeKey>> = { '304': '304', '321': '321', '625': '625-solution' };
-
-/** Temperature above which oxidation forbids long service of an alloy, K: not a strength. */
-export function serviceLimit(alloy: AlloyKey): number {
-  return grades[gradeOf[alloy]].serviceLimit;
-}
 
 /** Estimated temperature of the inner face of a runner's wall at peak power, K: steady balance of a bare tube in still air. */
 export function wallEstimate(context: FactContext, runner: Runner): Known<number> {
   const { heat, tube } = context.spec;
   const velocity = runnerVelocity(context, runner);
   // All runners are one tube and share the flow alike, so they share the slot too.
-  const deps = [heat, tube, exhaustGas(context), velocity.known ? velocity.value : JSON.stringify(velocity.why)];
+  const speed = velocity.known ? velocity.value : JSON.stringify(velocity.why);
+  const deps = [heat, tube, ownMaterialOf(context, 'tube'), exhaustGas(context), speed];
   return context.memo('wall-estimate', deps, () =>
     derive(
       {
@@ -59,11 +50,14 @@ export function wallEstimate(context: FactContext, runner: Runner): Known<number
 
 /** At the stated wall temperature, or at the service limit when more is stated: it moves the result by a few kelvin at most. */
 function wallConductivity(context: FactContext): Known<number> {
-  const { alloy, wallTemperature } = context.spec.tube;
-  return derive(
-    { alloy: at('tube.alloy', alloy), stated: at<number>('tube.wallTemperature', wallTemperature) },
-    (wall) => alloyProperty(wall.alloy, 'conductivity', Math.min(wall.stated, serviceLimit(wall.alloy))),
+  const temperature = derive(
+    {
+      stated: at<number>('tube.wallTemperature', context.spec.tube.wallTemperature),
+      limit: serviceLimit(context, 'tube'),
+    },
+    ({ stated, limit }) => Math.min(stated, limit),
   );
+  return metalProperty(context, 'tube', 'conductivity', temperature);
 }
 
 /** Steady convection coefficient inside, W/(m2.K). */

@@ -3,9 +3,10 @@ import { digest } from '../spec/digest.ts';
 import type { GateId } from '../spec/gateId.ts';
 import type { Branch, Spec } from '../spec/spec.ts';
 import type { Source } from '../trade/source.ts';
-import { derive, type Known, sameKnown, unknown, type Values, type Why, whyNot } from '../units/known.ts';
+import { derive, groundsOf, type Known, sameKnown, unknown, type Values, type Why, whyNot } from '../units/known.ts';
 import type { QuantityKey } from '../units/quantities.ts';
-import type { Outcome } from './outcome.ts';
+import type { Limit, Outcome } from './outcome.ts';
+import { jobLimit, type Overridden, overridden, overrideInputs } from './override.ts';
 import type { Subject, Verdict } from './verdict.ts';
 
 /** `cheap` rules also run in the browser on each keystroke; `measured` ones wait for a worker. */
@@ -20,6 +21,8 @@ export interface RuleMeta {
   readonly title: string;
   /** A blocking rule that fails or is unknown keeps its gate shut; an advisory one only cautions, it never fails. */
   readonly severity: 'block' | 'advise';
+  /** The kind of limit a job may set in its place: only where the limit is one fixed number from practice, memory or our own. False where it follows from the job, a standard or a maker. */
+  readonly adjustable: Limit['kind'] | false;
   /** Top-level branches of the spec it reads, itself or through quantities. Reading any other is an error. */
   readonly branches: readonly Branch[];
   readonly cost: Cost;
@@ -71,9 +74,10 @@ export function verdictKey(rule: string, subject: string): string {
   return `${rule}/${subject}`;
 }
 
-/** Makes a rule from its definition. */
+/** Makes a rule from its definition. Every rule also reads the limits set for the job: only its own row of them counts. */
 export function defineRule<S extends Subject, I extends Inputs>(definition: RuleDefinition<S, I>): Rule {
-  return { ...definition, run: (context, kept, counted) => run(definition, { context, kept, counted }) };
+  const branches: readonly Branch[] = [...definition.branches, 'limits'];
+  return { ...definition, branches, run: (context, kept, counted) => run(definition, { context, kept, counted }) };
 }
 
 interface Running {
@@ -94,19 +98,22 @@ function run<S extends Subject, I extends Inputs>(
     running.counted();
     out.set(verdictKey(rule.id, subject.id), {
       inputs,
-      verdict: stamp(rule, { subject, inputs }, { status: 'unknown', why: found.why }),
+      verdict: stamp(rule, { subject, inputs }, { outcome: { status: 'unknown', why: found.why } }),
     });
     return out;
   }
+  const row = jobLimit(running.context.spec, rule.id);
+  const set = overrideInputs(row);
   for (const subject of found.subjects) {
     const key = verdictKey(rule.id, subject.id);
     const before = running.kept.get(key);
-    const { inputs, outcome } = read(rule, running.context, subject);
+    const { inputs: own, outcome } = read(rule, running.context, subject);
+    const inputs = { ...own, ...set };
     if (before && sameInputs(before.inputs, inputs) && sameSubject(before.verdict.subject, subject))
       out.set(key, before);
     else {
       running.counted();
-      out.set(key, { inputs, verdict: stamp(rule, { subject, inputs }, outcome()) });
+      out.set(key, { inputs, verdict: stamp(rule, { subject, inputs }, overridden(outcome(), rule, row)) });
     }
   }
   return out;
@@ -144,9 +151,10 @@ function fault(rule: Pick<RuleMeta, 'id'>, error: unknown): Why {
 function stamp(
   rule: RuleMeta,
   read: { readonly subject: Subject; readonly inputs: Inputs },
-  outcome: Outcome,
+  { outcome, override }: Overridden,
 ): Verdict {
   const { kind, id, name } = read.subject;
+  const grounds = groundsOf(read.inputs);
   return {
     ...advised(rule, outcome),
     key: verdictKey(rule.id, id),
@@ -155,6 +163,8 @@ function stamp(
     severity: rule.severity,
     subject: { kind, id, name },
     digest: inputsDigest(read.inputs),
+    ...(override && { override }),
+    ...(grounds.length > 0 && { grounds }),
   };
 }
 

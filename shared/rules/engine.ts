@@ -1,6 +1,7 @@
 import { type FactContext, type Measurements, MemoStore } from '../quantities/context.ts';
 import type { Branch, Spec } from '../spec/spec.ts';
 import type { Kept, Rule } from './define.ts';
+import { jobLimit } from './override.ts';
 import type { Verdict } from './verdict.ts';
 
 /** What one evaluation changed. */
@@ -31,8 +32,11 @@ export interface EngineOptions {
   readonly alarm?: (verdict: Verdict) => void;
 }
 
-function readsChanged(rule: Rule, before: Spec | null, now: Spec): boolean {
-  return before === null || rule.branches.some((branch: Branch) => before[branch] !== now[branch]);
+/** Whether a rule may judge `now` otherwise than `before`: something it reads differs. Of the limits of the job, only the rule's own does. */
+export function readsChanged(rule: Rule, before: Spec, now: Spec): boolean {
+  return rule.branches.some((branch: Branch) =>
+    branch === 'limits' ? jobLimit(before, rule.id) !== jobLimit(now, rule.id) : before[branch] !== now[branch],
+  );
 }
 
 class IncrementalEngine implements Engine {
@@ -50,7 +54,7 @@ class IncrementalEngine implements Engine {
   evaluate(spec: Spec): Delta {
     const before = this.spec;
     this.spec = spec;
-    return this.run(spec, (rule) => readsChanged(rule, before, spec));
+    return this.run(spec, (rule) => before === null || readsChanged(rule, before, spec));
   }
 
   remeasured(): Delta {

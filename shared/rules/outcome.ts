@@ -64,6 +64,14 @@ function defaultGuard(limit: Limit): number {
   return 0.03 * (limit.kind === 'range' ? limit.high - limit.low : Math.abs(limit.value));
 }
 
+/** How each outcome came about, for a limit of the job's own to be put in place of the rule's. Not part of the outcome: it does not travel. */
+const judgements = new WeakMap<Outcome, Judgement>();
+
+/** How an outcome was judged; null for one that no {@link judge} made. */
+export function judgementOf(outcome: Outcome): Judgement | null {
+  return judgements.get(outcome) ?? null;
+}
+
 /** Holds a measured value against its limits. At the limit is inside. A value that is not finite is unknown. */
 export function judge(measured: number, how: Judgement): Outcome {
   if (!Number.isFinite(measured)) {
@@ -72,13 +80,19 @@ export function judge(measured: number, how: Judgement): Outcome {
       why: { reason: 'inconsistent', detail: `expected a finite value, got ${measured}`, paths: [] },
     };
   }
+  const outcome = judged(measured, how);
+  judgements.set(outcome, how);
+  return outcome;
+}
+
+function judged(measured: number, how: Judgement): Outcome {
   const { limit, advisory, guard = defaultGuard(limit), ...rest } = how;
   const margin = marginOf(measured, limit);
-  const judged: Judged = { measured, limit, margin, ...rest };
-  if (margin < 0) return { status: 'fail', ...judged };
+  const facts: Judged = { measured, limit, margin, ...rest };
+  if (margin < 0) return { status: 'fail', ...facts };
   if (advisory && marginOf(measured, advisory) < 0) {
-    return { status: 'caution', ...judged, limit: advisory, margin: marginOf(measured, advisory) };
+    return { status: 'caution', ...facts, limit: advisory, margin: marginOf(measured, advisory) };
   }
   const nearest = advisory ? Math.min(margin, marginOf(measured, advisory)) : margin;
-  return { status: 'pass', close: nearest < guard, ...judged };
+  return { status: 'pass', close: nearest < guard, ...facts };
 }

@@ -1,5 +1,7 @@
 import type { GateId } from '../spec/gateId.ts';
+import type { Ground } from '../units/known.ts';
 import type { Outcome } from './outcome.ts';
+import type { Override } from './override.ts';
 
 /** What a verdict is about. */
 export interface Subject {
@@ -29,6 +31,10 @@ export type Verdict = Outcome & {
   readonly subject: Subject;
   /** First 16 hex digits of the SHA-256 of what the rule read: says of which facts the verdict speaks. */
   readonly digest: string;
+  /** Set when the limit is one this job sets itself. */
+  readonly override?: Override;
+  /** Own materials of the job that it rests on. */
+  readonly grounds?: readonly Ground[];
 };
 
 /** True when this verdict keeps its gate shut. */

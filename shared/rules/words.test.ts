@@ -145,3 +145,29 @@ describe('no value', () => {
     expect(say(judge(Number.NaN, min))).toMatchObject({ label: 'NO DATA: inputs disagree', mark: 'unknown' });
   });
 });
+
+describe('what the job brought itself', () => {
+  const outcome = judge(0.0052, min);
+
+  it('is nothing where nothing was', () => {
+    expect(verdictWords(outcome, length)).toMatchObject({ jobLimit: '', ownMaterial: '' });
+  });
+
+  it.each([
+    [min.limit, length, 'limit set by this job: tight bay; default at least 6.00 mm'],
+    [{ kind: 'max', value: 0.1 }, share, 'limit set by this job: tight bay; default at most 10.0 %'],
+    [range.limit, share, 'limit set by this job: tight bay; default 50.0 % to 75.0 %'],
+  ] as const)('a limit names its reason and the default', (was, meta, words) => {
+    expect(verdictWords({ ...outcome, override: { reason: 'tight bay', was } }, meta).jobLimit).toBe(words);
+  });
+
+  it('a material names its source and reason, whatever the verdict', () => {
+    const grounds = [
+      { path: 'materials.a', name: 'Lot 7', source: 'report 12 (own derivation)', reason: 'printed here' },
+    ];
+    const words = 'own material Lot 7: report 12 (own derivation); used because: printed here';
+    expect(verdictWords({ ...outcome, grounds }, length).ownMaterial).toBe(words);
+    const unknown = { status: 'unknown', why: { reason: 'missing', paths: ['tube.wall'] } } as const;
+    expect(verdictWords({ ...unknown, grounds }, length)).toMatchObject({ ownMaterial: words, mark: 'unknown' });
+  });
+});

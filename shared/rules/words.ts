@@ -4,6 +4,7 @@ import type { Why } from '../units/known.ts';
 import { isQuantityKey, type QuantityKey } from '../units/quantities.ts';
 import type { RuleMeta } from './define.ts';
 import type { Judged, Limit, Outcome } from './outcome.ts';
+import type { Verdict } from './verdict.ts';
 
 /** Which mark goes beside a verdict. */
 export type Mark = 'within' | 'near' | 'outside' | 'caution' | 'unknown' | 'pending' | 'none';
@@ -22,12 +23,32 @@ export interface VerdictWords {
   readonly message: string;
   /** Why there is no value, or why the rule does not apply. */
   readonly why: string;
+  /** `limit set by this job: <reason>; default at most 10 %`. */
+  readonly jobLimit: string;
+  /** `own material <name>: <source>; used because <reason>`. */
+  readonly ownMaterial: string;
 }
 
 type Meta = Pick<RuleMeta, 'quantity' | 'messages'>;
 
 /** Puts a verdict into words. Pure: the same on server, screen and paper. */
-export function verdictWords(verdict: Outcome, meta: Meta): VerdictWords {
+export function verdictWords(verdict: Told, meta: Meta): VerdictWords {
+  return { ...outcomeWords(verdict, meta), jobLimit: overrideWords(verdict, meta), ownMaterial: groundWords(verdict) };
+}
+
+type Told = Outcome & Pick<Verdict, 'override' | 'grounds'>;
+type OutcomeWords = Omit<VerdictWords, 'jobLimit' | 'ownMaterial'>;
+
+function overrideWords({ override }: Told, { quantity }: Meta): string {
+  if (!override) return '';
+  return `limit set by this job: ${override.reason}; default ${limitWords(override.was, quantity)}`;
+}
+
+function groundWords({ grounds = [] }: Told): string {
+  return grounds.map((g) => `own material ${g.name}: ${g.source}; used because: ${g.reason}`).join('. ');
+}
+
+function outcomeWords(verdict: Outcome, meta: Meta): OutcomeWords {
   switch (verdict.status) {
     case 'unknown':
       return { ...silent, ...unknownWords(verdict.why) };
@@ -47,7 +68,7 @@ export function verdictWords(verdict: Outcome, meta: Meta): VerdictWords {
 
 const silent = { measured: '', limit: '', margin: '', message: '', why: '' };
 
-function judgedWords(verdict: Judged, meta: Meta, head: Pick<VerdictWords, 'label' | 'mark'>): VerdictWords {
+function judgedWords(verdict: Judged, meta: Meta, head: Pick<VerdictWords, 'label' | 'mark'>): OutcomeWords {
   return {
     ...head,
     measured: formatSi(meta.quantity, verdict.measured),
@@ -90,6 +111,11 @@ function messageWords(verdict: Judged, meta: Meta): string {
     if (typeof value === 'string') return value;
     return formatSi(named !== undefined && isQuantityKey(named) ? named : meta.quantity, value);
   });
+}
+
+/** A reason in words, without its label. */
+export function whyWords(why: Why): string {
+  return unknownWords(why).why;
 }
 
 function unknownWords(why: Why): Pick<VerdictWords, 'label' | 'mark' | 'why'> {

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import {
   addElement,
+  addMaterialRow,
   addNode,
   type ChangeOrigin,
   freshId,
@@ -9,6 +10,7 @@ import {
   removeElement,
   replaceAll,
   setField,
+  setLimit,
   setTick,
   userOrigin,
 } from './commands.ts';
@@ -191,5 +193,40 @@ describe('freshId', () => {
     const { doc } = bench({ 'runners.r1.nodes.000000.x': 1 });
     expect(freshId(doc, 'runners.r1.nodes', () => 0)).toBe('000001');
     expect(freshId(doc, 'runners', () => 0)).toBe('000000');
+  });
+});
+
+describe('what the job brings itself', () => {
+  it('a limit is set whole in one transaction, over whatever stood there, and undone whole', () => {
+    const { doc, map, origins } = bench({ 'limits.stud-preload': 1, 'limits.stud-preload.least': 0.4 });
+    const before = map.toJSON();
+    const undo = new Y.UndoManager(map, { trackedOrigins: new Set([userOrigin]) });
+    setLimit(doc, 'stud-preload', { most: 0.8, reason: 'short studs' });
+    expect(map.toJSON()).toEqual({
+      'limits.stud-preload': 1,
+      'limits.stud-preload.most': 0.8,
+      'limits.stud-preload.reason': 'short studs',
+    });
+    expect(origins).toEqual([userOrigin]);
+    undo.undo();
+    expect(map.toJSON()).toEqual(before);
+    undo.redo();
+    removeElement(doc, 'limits.stud-preload');
+    expect(map.toJSON()).toEqual({});
+  });
+
+  it('a row of a material goes with the material', () => {
+    const { doc, map } = bench({ 'materials.m': 1 });
+    addMaterialRow(doc, { material: 'm', table: 'points' }, { id: 'a', order: 2, values: { temperature: 300 } });
+    expect(map.get('materials.m.points.a.temperature')).toBe(300);
+    removeElement(doc, 'materials.m');
+    expect(map.toJSON()).toEqual({});
+  });
+
+  it.each([
+    ['a table that is not there', { material: 'm', table: 'nodes' }, {}],
+    ['a column that is not there', { material: 'm', table: 'points' }, { life: 1 }],
+  ])('%s is a bug', (_, at, values) => {
+    expect(() => addMaterialRow(bench().doc, at, { id: 'a', order: 1, values })).toThrow(/names no/);
   });
 });

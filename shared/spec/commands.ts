@@ -51,6 +51,26 @@ export function addNode(doc: Y.Doc, runner: string, node: NewElement, origin: Ch
   addAt(doc, `runners.${runner}.nodes.${node.id}`, node, origin);
 }
 
+/** Adds a row to a table of an own material, such as `points`. Throws on a table that is not there: that is a bug of the caller. */
+export function addMaterialRow(
+  doc: Y.Doc,
+  at: { readonly material: string; readonly table: string },
+  row: NewElement,
+  origin: ChangeOrigin = userOrigin,
+): void {
+  addAt(doc, `materials.${at.material}.${at.table}.${row.id}`, row, origin);
+}
+
+/** Sets the limit of a rule for this job in one transaction, whatever stood there before. Take it back with `removeElement` on `limits.<rule>`. */
+export function setLimit(
+  doc: Y.Doc,
+  rule: string,
+  values: Readonly<Partial<Record<'least' | 'most' | 'reason', StoredValue>>>,
+  origin: ChangeOrigin = userOrigin,
+): void {
+  addAt(doc, `limits.${rule}`, { id: rule, order: 1, values }, origin);
+}
+
 function addAt(doc: Y.Doc, path: string, element: NewElement, origin: ChangeOrigin): void {
   requireElement(path, 'add');
   const keys = Object.keys(element.values);

@@ -37,8 +37,24 @@ export interface SequenceField extends Common {
   readonly max: number;
   readonly maxLength: number;
 }
+/** A plain SI number whose quantity the spec does not know: the rule it is a limit of decides that. What is no finite number reads as NaN, not as empty. */
+export interface NumberField extends Common {
+  readonly kind: 'number';
+}
+/** A metal: one of the fixed list, or the id of a row of `materials`. Whether that row is there is for the reader of the value to find out. */
+export interface MaterialField extends Common {
+  readonly kind: 'material';
+  readonly options: readonly string[];
+}
 /** A row of the field table. */
-export type Field = QuantityField | IntegerField | ChoiceField | TextField | SequenceField;
+export type Field =
+  | QuantityField
+  | IntegerField
+  | ChoiceField
+  | TextField
+  | SequenceField
+  | NumberField
+  | MaterialField;
 
 /** The value a field holds when it is present and valid. */
 export type ValueOf<F> =
@@ -52,7 +68,11 @@ export type ValueOf<F> =
           ? string
           : F extends SequenceField
             ? readonly number[]
-            : never;
+            : F extends NumberField
+              ? number
+              : F extends MaterialField
+                ? string
+                : never;
 
 /** Fields of one branch, by key. */
 export type FieldGroup = Readonly<Record<string, Field>>;
@@ -88,4 +108,12 @@ export function sequence(
   help: string,
 ): SequenceField {
   return { kind: 'sequence', label, min: bounds[0], max: bounds[1], maxLength, help };
+}
+/** A row for a number in SI of a quantity that is not known here. */
+export function plainNumber(label: string, help: string): NumberField {
+  return { kind: 'number', label, help };
+}
+/** A row that names a metal. */
+export function material(label: string, options: readonly string[], help: string): MaterialField {
+  return { kind: 'material', label, options, help };
 }

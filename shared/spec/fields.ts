@@ -1,7 +1,8 @@
 import type { FieldGroup } from './field.ts';
 import { bayCollections, bayGroups } from './rows/bay.ts';
 import { flowCollections, flowGroups } from './rows/flow.ts';
-import { headerCollections, headerGroups } from './rows/header.ts';
+import { headerCollections, headerGroups, nodeFields } from './rows/header.ts';
+import { materialPointFields, materialRuptureFields, ownCollections } from './rows/own.ts';
 import { structureCollections, structureGroups } from './rows/structure.ts';
 import { weldCollections } from './rows/weld.ts';
 import { workCollections, workGroups } from './rows/work.ts';
@@ -27,7 +28,14 @@ export const collections = {
   ...flowCollections,
   ...structureCollections,
   ...workCollections,
+  ...ownCollections,
 } as const satisfies Readonly<Record<string, FieldGroup>>;
+
+/** Tables inside a row of a collection, with the fields of their rows: `runners.r1.nodes.n2.x`. */
+export const tables = {
+  runners: { nodes: nodeFields },
+  materials: { points: materialPointFields, ruptures: materialRuptureFields },
+} as const satisfies Readonly<Partial<Record<keyof typeof collections, Readonly<Record<string, FieldGroup>>>>>;
 
 /** A branch of the spec as the sheet shows it. */
 export interface SheetSection {
@@ -82,6 +90,8 @@ export const sheetSections: readonly SheetSection[] = [
   { branch: 'stockBends', title: 'Stock bends', noun: 'Stock bend' },
   { branch: 'mitres', title: 'Mitred bends', noun: 'Mitred bend' },
   { branch: 'copes', title: 'Copes', noun: 'Cope' },
+  { branch: 'materials', title: 'Own materials', noun: 'Own material' },
+  { branch: 'limits', title: 'Limits set for this job', noun: 'Limit' },
   { branch: 'project', title: 'Job' },
 ];
 

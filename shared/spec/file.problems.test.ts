@@ -119,7 +119,7 @@ const wrong: readonly (readonly [string, unknown, string, RegExp])[] = [
     'an unknown choice',
     { ...head, tube: { alloy: 'wood' } },
     'tube.alloy',
-    /expected one of 625, 321, 304, got "wood"/,
+    /expected one of 625, 321, 304 or the id of a row of materials, got "wood"/,
   ],
   ['a choice as a number', { ...head, tube: { alloy: 625 } }, 'tube.alloy', /expected text, got 625/],
   ['blank text', { ...head, project: { title: ' ' } }, 'project.title', /expected some text/],
@@ -163,9 +163,9 @@ describe('problems', () => {
     expect('entries' in read).toBe(false);
     expect(read.ok ? [] : read.problems.map((p) => p.path)).toEqual([
       'tube.wall',
-      'tube.alloy',
       'holes.A',
       'holes.b.x',
+      'tube.alloy',
     ]);
   });
 

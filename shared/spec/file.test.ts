@@ -3,7 +3,7 @@ import { seededRandom } from '../geometry/random.ts';
 import { fromSi } from '../units/format.ts';
 import { displayUnit, quantityRow } from '../units/quantities.ts';
 import type { Field } from './field.ts';
-import { collections, groups, nodeFields } from './fields.ts';
+import { collections, groups, tables } from './fields.ts';
 import { exportSpec, type FileRead, importSpec, parseSpecText } from './file.ts';
 import { fieldAt } from './path.ts';
 import { readSpec } from './reader.ts';
@@ -11,7 +11,7 @@ import { checkTyped, storedNumber } from './validate.ts';
 
 const head = { format: 'slipjoint-spec', version: 1 };
 
-/** Paths of every field there can be: each group, two elements of each collection, three nodes a runner. */
+/** Paths of every field there can be: each group, two elements of each collection, three rows of each table in them. */
 function everyField(): [string, Field][] {
   const out: [string, Field][] = [];
   const add = (prefix: string, rows: Readonly<Record<string, Field>>): void => {
@@ -19,20 +19,29 @@ function everyField(): [string, Field][] {
   };
   for (const [key, rows] of Object.entries(groups)) add(key, rows);
   for (const [key, rows] of Object.entries(collections)) for (const id of ['b', 'a']) add(`${key}.${id}`, rows);
-  for (const id of ['b', 'a']) for (const node of ['3', '1', 'x']) add(`runners.${id}.nodes.${node}`, nodeFields);
+  for (const [prefix, fields] of everyTable()) for (const row of ['3', '1', 'x']) add(`${prefix}.${row}`, fields);
   return out;
+}
+
+function everyTable(): (readonly [string, Readonly<Record<string, Field>>])[] {
+  return Object.entries(tables).flatMap(([branch, some]) =>
+    Object.entries(some).flatMap(([table, fields]) =>
+      ['b', 'a'].map((id) => [`${branch}.${id}.${table}`, fields] as const),
+    ),
+  );
 }
 
 function marks(): Map<string, number> {
   const out = new Map<string, number>();
   for (const key of Object.keys(collections)) out.set(`${key}.b`, 1).set(`${key}.a`, 2.5);
-  for (const id of ['b', 'a'])
-    for (const [i, n] of ['3', '1', 'x'].entries()) out.set(`runners.${id}.nodes.${n}`, i - 1);
+  for (const [prefix] of everyTable()) for (const [i, n] of ['3', '1', 'x'].entries()) out.set(`${prefix}.${n}`, i - 1);
   return out;
 }
 
 function someText(path: string, field: Field, random: () => number): string | number {
   if (field.kind === 'choice') return field.options[Math.floor(random() * field.options.length)] ?? '';
+  if (field.kind === 'material') return [...field.options, 'b'][Math.floor(random() * 4)] ?? 'a';
+  if (field.kind === 'number') return 100 * (random() - 0.5);
   if (field.kind === 'sequence') return '1-3-4-2';
   if (field.kind === 'integer') return field.min + Math.floor(random() * (field.max - field.min + 1));
   return `${path.split('.')[1]} "q" \u00e9`.slice(0, field.kind === 'text' ? field.maxLength : 9);

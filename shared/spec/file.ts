@@ -2,8 +2,9 @@ import { fromSi, toSi } from '../units/format.ts';
 import { parseQuantity } from '../units/parse.ts';
 import { displayUnit, quantityRow } from '../units/quantities.ts';
 import type { Field } from './field.ts';
-import { collections, groups, nodeFields } from './fields.ts';
-import { fieldAt, isCollectionKey, isGroupKey, isId, parsePath } from './path.ts';
+import { collections, groups } from './fields.ts';
+import { isId } from './id.ts';
+import { fieldAt, isCollectionKey, isGroupKey, parsePath, tablesOf } from './path.ts';
 import { byOrder, type Entries, orderAt } from './reader.ts';
 import { repeatedKeys } from './repeatedKeys.ts';
 import { type Checked, checkStored, describeValue } from './validate.ts';
@@ -52,9 +53,16 @@ function fieldsOf(entries: Entries, prefix: string, rows: Readonly<Record<string
   for (const key of Object.keys(rows)) {
     const field = rows[key];
     const value = field && exported(field, entries.get(`${prefix}.${key}`));
-    if (value !== undefined) out[key] = value;
+    // An own material that is gone is garbage too: the file would not load.
+    if (value !== undefined && !(field && danglingIn(entries, field, value))) out[key] = value;
   }
   return out;
+}
+
+/** Whether a value names an own material that is not among the entries. */
+function danglingIn(entries: Entries, field: Field, value: unknown): boolean {
+  if (field.kind !== 'material' || typeof value !== 'string' || field.options.includes(value)) return false;
+  return entries.get(`materials.${value}`) === undefined;
 }
 
 function sortedIds(entries: Entries, ids: ReadonlySet<string> | undefined, prefix: string): readonly string[] {
@@ -75,7 +83,7 @@ export function exportSpec(entries: Entries): Json {
       elements[id] = {
         order: orderAt(entries, path),
         ...fieldsOf(entries, path, collections[key]),
-        ...(key === 'runners' && { nodes: exportNodes(entries, path, ids.get(`${path}.nodes`)) }),
+        ...exportTables(entries, path, ids),
       };
     }
     out[key] = elements;
@@ -83,14 +91,22 @@ export function exportSpec(entries: Entries): Json {
   return out;
 }
 
-function exportNodes(entries: Entries, runner: string, ids: ReadonlySet<string> | undefined): Json {
-  const prefix = `${runner}.nodes`;
-  const out: Record<string, unknown> = {};
-  for (const id of sortedIds(entries, ids, prefix)) {
-    const path = `${prefix}.${id}`;
-    out[id] = { order: orderAt(entries, path), ...fieldsOf(entries, path, nodeFields) };
-  }
-  return out;
+function exportTables(entries: Entries, element: string, ids: ReadonlyMap<string, ReadonlySet<string>>): Json {
+  const tables = Object.entries(tablesAt(element)).map(([table, fields]) => {
+    const prefix = `${element}.${table}`;
+    const rows = sortedIds(entries, ids.get(prefix), prefix).map((id) => {
+      const path = `${prefix}.${id}`;
+      return [id, { order: orderAt(entries, path), ...fieldsOf(entries, path, fields) }] as const;
+    });
+    return [table, Object.fromEntries(rows)] as const;
+  });
+  return Object.fromEntries(tables);
+}
+
+/** Tables inside the row at a path `collection.id`. */
+function tablesAt(element: string): ReturnType<typeof tablesOf> {
+  const [branch = '', , more] = element.split('.');
+  return isCollectionKey(branch) && more === undefined ? tablesOf(branch) : {};
 }
 
 function childIds(entries: Entries): Map<string, Set<string>> {
@@ -101,7 +117,7 @@ function childIds(entries: Entries): Map<string, Set<string>> {
       parsed?.kind === 'element'
         ? [parsed.branch, parsed.id]
         : parsed?.kind === 'node'
-          ? [`runners.${parsed.id}.nodes`, parsed.node]
+          ? [`${parsed.branch}.${parsed.id}.${parsed.table}`, parsed.node]
           : [];
     if (parent !== undefined && id !== undefined) out.set(parent, (out.get(parent) ?? new Set()).add(id));
   }
@@ -170,9 +186,18 @@ class Importer {
     for (const key of Object.keys(content)) {
       if (key === 'format' || key === 'version') continue;
       if (isGroupKey(key)) this.fields(key, content[key], []);
-      else if (isCollectionKey(key))
-        this.elements(key, content[key], key === 'runners' ? ['order', 'nodes'] : ['order']);
+      else if (isCollectionKey(key)) this.elements(key, content[key]);
       else this.bad(key, `one of ${[...Object.keys(groups), ...Object.keys(collections)].join(', ')}`, key);
+    }
+    this.materials();
+  }
+
+  /** Every metal that is named has to be a listed one or stand in the file. */
+  private materials(): void {
+    for (const [path, value] of this.entries) {
+      const field = fieldAt(path);
+      if (field?.kind !== 'material' || !danglingIn(this.entries, field, value)) continue;
+      this.bad(path, `one of ${field.options.join(', ')} or the id of a row of materials`, value);
     }
   }
 
@@ -184,7 +209,7 @@ class Importer {
     this.problems.push({ path: path.slice(0, PATH_SHOWN), message });
   }
 
-  private elements(prefix: string, value: unknown, special: readonly string[]): void {
+  private elements(prefix: string, value: unknown): void {
     if (!isJson(value)) return this.bad(prefix, 'an object keyed by id', value);
     const names = new Set<string>();
     for (const [i, id] of Object.keys(value).entries()) {
@@ -192,19 +217,20 @@ class Importer {
       const path = `${prefix}.${id}`;
       if (!isId(id)) this.bad(path, 'an id of up to 40 small letters, digits and dashes', id);
       else if (!isJson(element)) this.bad(path, 'an object', element);
-      else this.element(path, 'order' in element ? element : { ...element, order: i + 1 }, special);
+      else this.element(path, 'order' in element ? element : { ...element, order: i + 1 });
       const name = isJson(element) && typeof element.name === 'string' ? element.name.trim().toLowerCase() : null;
       if (name !== null && names.has(name)) this.bad(`${path}.name`, 'each name once', `${name}, twice`);
       if (name !== null) names.add(name);
     }
   }
 
-  private element(path: string, element: Json, special: readonly string[]): void {
+  private element(path: string, element: Json): void {
     const { order } = element;
     if (typeof order === 'number' && Number.isFinite(order)) this.entries.set(path, order === 0 ? 0 : order);
     else this.bad(`${path}.order`, 'a finite number', order);
-    this.fields(path, element, special);
-    if (special.includes('nodes') && 'nodes' in element) this.elements(`${path}.nodes`, element.nodes, ['order']);
+    const tables = Object.keys(tablesAt(path));
+    this.fields(path, element, ['order', ...tables]);
+    for (const table of tables) if (Object.hasOwn(element, table)) this.elements(`${path}.${table}`, element[table]);
   }
 
   private fields(prefix: string, value: unknown, except: readonly string[]): void {
@@ -217,7 +243,11 @@ class Importer {
     const field = key.includes('.') ? null : fieldAt(path);
     if (!field) return this.bad(path, `a field of ${prefix.slice(0, PATH_SHOWN)}`, key);
     if (typeof value === 'object')
-      return this.bad(path, field.kind === 'integer' ? 'a number' : 'text or a number', value);
+      return this.bad(
+        path,
+        field.kind === 'integer' || field.kind === 'number' ? 'a number' : 'text or a number',
+        value,
+      );
     const read =
       typeof value === 'string' && field.kind === 'quantity' ? quantityInFile(field, value) : checkStored(field, value);
     if (!read.ok) this.say(path, read.error);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { collections, groups, nodeFields } from './fields.ts';
+import { collections, groups, tables } from './fields.ts';
 import { exportSpec } from './file.ts';
 import { specJsonSchema } from './jsonSchema.ts';
 import { checkStored } from './validate.ts';
@@ -106,20 +106,15 @@ describe('the JSON Schema', () => {
     }
     for (const [key, rows] of Object.entries(collections)) {
       const properties = under(schema, 'properties', key, 'additionalProperties', 'properties');
-      const own = Object.keys(properties).filter((k) => k !== 'order' && k !== 'nodes');
-      expect(own).toEqual(Object.keys(rows));
-      expect('nodes' in properties).toBe(key === 'runners');
+      const inside: Readonly<Record<string, object>> =
+        Object.entries(tables).find(([branch]) => branch === key)?.[1] ?? {};
+      const listed = ['order', ...Object.keys(inside), ...Object.keys(rows)];
+      expect(Object.keys(properties)).toEqual(listed);
+      for (const [table, fields] of Object.entries(inside)) {
+        const row = under(properties, table, 'additionalProperties');
+        expect(Object.keys(under(row, 'properties'))).toEqual(['order', ...Object.keys(fields)]);
+      }
     }
-    const node = under(
-      schema,
-      'properties',
-      'runners',
-      'additionalProperties',
-      'properties',
-      'nodes',
-      'additionalProperties',
-    );
-    expect(Object.keys(under(node, 'properties'))).toEqual(['order', ...Object.keys(nodeFields)]);
     expect(Object.keys(under(schema, 'properties'))).toEqual([
       'format',
       'version',
@@ -149,6 +144,16 @@ describe('the JSON Schema', () => {
       ['holes.s1', 2],
       ['joints.j1', 1],
       ['joints.j1.travelSpeed', 1 / 625],
+      ['flange.alloy', 'm1'],
+      ['materials.m1', 1],
+      ['materials.m1.density', 8190],
+      ['materials.m1.points.p1', 1],
+      ['materials.m1.points.p1.yield', 400e6],
+      ['materials.m1.ruptures.q', 1],
+      ['materials.m1.ruptures.q.life', 3.6e6],
+      ['limits.runner-mach', 1],
+      ['limits.runner-mach.most', 0.5],
+      ['limits.runner-mach.reason', 'short runners'],
     ]);
     const file: unknown = JSON.parse(JSON.stringify(exportSpec(document)));
     expect(violations(schema, file)).toEqual([]);
@@ -162,7 +167,10 @@ describe('the JSON Schema', () => {
     ['a number out of bounds', { ...head, tube: { wall: 1 } }],
     ['a quantity that is null', { ...head, tube: { wall: null } }],
     ['a broken integer', { ...head, engine: { cylinders: 1.5 } }],
-    ['an unknown choice', { ...head, tube: { alloy: 'wood' } }],
+    ['an unknown choice', { ...head, flange: { spanEnds: 'sawn' } }],
+    ['no id of a material', { ...head, tube: { alloy: 'Wood' } }],
+    ['a limit in words', { ...head, limits: { 'runner-mach': { most: '0.5' } } }],
+    ['ruptures of a runner', { ...head, runners: { a: { ruptures: {} } } }],
     ['a bad id', { ...head, holes: { 'S 1': {} } }],
     ['nodes of a hole', { ...head, holes: { a: { nodes: {} } } }],
   ])('refuses %s (so the check above can fail)', (_, content) => {

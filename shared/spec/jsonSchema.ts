@@ -2,9 +2,9 @@ import { formatSi } from '../units/format.ts';
 import { unitList } from '../units/parse.ts';
 import { quantityRow } from '../units/quantities.ts';
 import type { Field } from './field.ts';
-import { branchTitle, collections, groups, nodeFields } from './fields.ts';
+import { branchTitle, collections, groups } from './fields.ts';
 import { SPEC_FORMAT, SPEC_VERSION } from './file.ts';
-import { isCollectionKey, isGroupKey } from './path.ts';
+import { isCollectionKey, isGroupKey, tablesOf } from './path.ts';
 
 type Schema = Readonly<Record<string, unknown>>;
 
@@ -34,6 +34,15 @@ function fieldSchema(field: Field): Schema {
       return { ...about, type: 'integer', minimum: field.min, maximum: field.max };
     case 'choice':
       return { ...about, type: 'string', enum: field.options };
+    case 'number':
+      return { ...about, type: 'number' };
+    case 'material':
+      return {
+        ...about,
+        description: `${field.help} One of ${field.options.join(', ')}, or the id of a row of materials.`,
+        type: 'string',
+        pattern: ID,
+      };
     case 'text':
       return { ...about, type: 'string', minLength: 1, maxLength: field.maxLength };
     case 'sequence':
@@ -50,12 +59,20 @@ function rowsSchema(rows: Readonly<Record<string, Field>>, extra: Schema = {}): 
   return { type: 'object', additionalProperties: false, properties };
 }
 
+const ID = '^[a-z0-9][a-z0-9-]{0,39}$';
+
 const byId = (element: Schema, title: string): Schema => ({
   title,
   type: 'object',
-  propertyNames: { pattern: '^[a-z0-9][a-z0-9-]{0,39}$' },
+  propertyNames: { pattern: ID },
   additionalProperties: element,
 });
+
+const tableTitles: Readonly<Record<string, string>> = {
+  nodes: 'Node table',
+  points: 'Properties by temperature',
+  ruptures: 'Ruptures',
+};
 
 const order = { type: 'number', description: 'Place in the order shown.' };
 
@@ -67,8 +84,13 @@ export function specJsonSchema(): Schema {
   }
   for (const key of Object.keys(collections)) {
     if (!isCollectionKey(key)) continue;
-    const nodes = key === 'runners' ? { nodes: byId(rowsSchema(nodeFields, { order }), 'Node table') } : {};
-    properties[key] = byId(rowsSchema(collections[key], { order, ...nodes }), branchTitle(key));
+    const tables = Object.entries(tablesOf(key)).map(
+      ([table, fields]) => [table, byId(rowsSchema(fields, { order }), tableTitles[table] ?? table)] as const,
+    );
+    properties[key] = byId(
+      rowsSchema(collections[key], { order, ...Object.fromEntries(tables) }),
+      key === 'limits' ? `${branchTitle(key)}, by the id of the rule` : branchTitle(key),
+    );
   }
   return {
     $schema: 'https://json-schema.org/draft/2020-12/schema',

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { isGateId } from './gateId.ts';
-import { fieldAt, isCollectionKey, isGroupKey, isId, parsePath } from './path.ts';
+import { isId } from './id.ts';
+import { fieldAt, isCollectionKey, isGroupKey, parsePath } from './path.ts';
 
 describe('parsePath', () => {
   it.each([
@@ -65,5 +66,27 @@ describe('parsePath', () => {
     ]);
     expect([isGateId('weld'), isGateId('Weld'), isGateId('toString')]).toEqual([true, false, false]);
     expect([isId('a'), isId('0-x'), isId(''), isId('a.b')]).toEqual([true, true, false, false]);
+  });
+});
+
+describe('tables inside rows', () => {
+  it.each([
+    ['materials.m1.points.p1', { kind: 'node', branch: 'materials', id: 'm1', table: 'points', node: 'p1' }],
+    ['runners.r1.nodes.n1.x', { kind: 'nodeField', branch: 'runners', table: 'nodes', node: 'n1', key: 'x' }],
+    ['materials.m1.ruptures.q.life', { kind: 'nodeField', branch: 'materials', table: 'ruptures', key: 'life' }],
+    ['limits.runner-mach.most', { kind: 'elementField', branch: 'limits', id: 'runner-mach', key: 'most' }],
+  ])('%s', (path, parsed) => {
+    expect(parsePath(path)).toMatchObject(parsed);
+  });
+
+  it.each([
+    'runners.r1.points.p1',
+    'materials.m1.nodes.n1',
+    'materials.m1.points',
+    'materials.m1.points.p1.life',
+    'materials.m1.toString.p1',
+    'limits.runner-mach.points.p1',
+  ])('%j names nothing', (path) => {
+    expect(parsePath(path)).toBeNull();
   });
 });

@@ -1,10 +1,11 @@
-import type { Field } from './field.ts';
-import { collections, groups, nodeFields } from './fields.ts';
+import type { Field, FieldGroup } from './field.ts';
+import { collections, groups, tables } from './fields.ts';
+import { isId } from './id.ts';
 import type { CollectionKey, GroupKey } from './spec.ts';
 
 /**
  * A spec path is the key of one entry of the spec document:
- * `engine.lambda` · `runners.r1` (exists, value = order) · `runners.r1.name` · `runners.r1.nodes.n2` · `runners.r1.nodes.n2.x` · `ticks.design.route-agreed`
+ * `engine.lambda` · `runners.r1` (exists, value = order) · `runners.r1.name` · `runners.r1.nodes.n2` · `runners.r1.nodes.n2.x` · `materials.m1.points.p2.yield` · `ticks.design.route-agreed`
  */
 export type ParsedPath =
   | { readonly kind: 'field'; readonly branch: GroupKey; readonly key: string; readonly field: Field }
@@ -16,21 +17,21 @@ export type ParsedPath =
       readonly key: string;
       readonly field: Field;
     }
-  | { readonly kind: 'node'; readonly id: string; readonly node: string }
-  | {
+  | NodePath
+  | (Omit<NodePath, 'kind'> & {
       readonly kind: 'nodeField';
-      readonly id: string;
-      readonly node: string;
       readonly key: string;
       readonly field: Field;
-    }
+    })
   | { readonly kind: 'tick'; readonly gate: string; readonly item: string };
 
-const ID = /^[a-z0-9][a-z0-9-]{0,39}$/;
-
-/** True for a well-formed element, node or checklist id. */
-export function isId(id: string): boolean {
-  return ID.test(id);
+/** A row of a table inside a row. */
+interface NodePath {
+  readonly kind: 'node';
+  readonly branch: CollectionKey;
+  readonly id: string;
+  readonly table: string;
+  readonly node: string;
 }
 
 /** True for the name of a group of single fields. */
@@ -47,19 +48,30 @@ function fieldIn(rows: Readonly<Record<string, Field>>, key: string): Field | nu
   return Object.hasOwn(rows, key) ? (rows[key] ?? null) : null;
 }
 
-function parseNode(id: string, parts: readonly string[]): ParsedPath | null {
+const tablesByBranch: Readonly<Record<string, Readonly<Record<string, FieldGroup>>>> = tables;
+const noTables: Readonly<Record<string, FieldGroup>> = {};
+
+/** The tables inside a row of a collection, with their fields; most have none. */
+export function tablesOf(branch: CollectionKey): Readonly<Record<string, FieldGroup>> {
+  return (Object.hasOwn(tablesByBranch, branch) && tablesByBranch[branch]) || noTables;
+}
+
+type Place = Omit<NodePath, 'kind' | 'node'>;
+
+function parseNode(place: Place, fields: FieldGroup, parts: readonly string[]): ParsedPath | null {
   const [node, key, ...rest] = parts;
   if (node === undefined || !isId(node) || rest.length > 0) return null;
-  if (key === undefined) return { kind: 'node', id, node };
-  const field = fieldIn(nodeFields, key);
-  return field ? { kind: 'nodeField', id, node, key, field } : null;
+  if (key === undefined) return { kind: 'node', ...place, node };
+  const field = fieldIn(fields, key);
+  return field ? { kind: 'nodeField', ...place, node, key, field } : null;
 }
 
 function parseElement(branch: CollectionKey, id: string, rest: readonly string[]): ParsedPath | null {
   if (!isId(id)) return null;
   const [key, ...more] = rest;
   if (key === undefined) return { kind: 'element', branch, id };
-  if (branch === 'runners' && key === 'nodes') return parseNode(id, more);
+  const rows = Object.hasOwn(tablesOf(branch), key) ? tablesOf(branch)[key] : undefined;
+  if (rows) return parseNode({ branch, id, table: key }, rows, more);
   const field = more.length === 0 ? fieldIn(collections[branch], key) : null;
   return field ? { kind: 'elementField', branch, id, key, field } : null;
 }

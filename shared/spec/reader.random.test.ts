@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { seededRandom } from '../geometry/random.ts';
 import type { Field } from './field.ts';
-import { collections, groups, nodeFields } from './fields.ts';
+import { collections, groups, tables } from './fields.ts';
 import { isCollectionKey, isGroupKey, parsePath } from './path.ts';
 import { createSpecReader, readSpec, SPEC_ROOT } from './reader.ts';
 import type { Spec } from './spec.ts';
@@ -49,11 +49,22 @@ class Editor {
   }
 
   private rows(): { prefix: string; rows: Readonly<Record<string, Field>> } {
-    const branch = this.pick([...Object.keys(groups), ...Object.keys(collections), 'runners', 'runners']);
+    const branch = this.pick([
+      ...Object.keys(groups),
+      ...Object.keys(collections),
+      'runners',
+      'runners',
+      'materials',
+      'limits',
+    ]);
     if (isGroupKey(branch)) return { prefix: branch, rows: groups[branch] };
     const prefix = `${branch}.e${Math.floor(this.random() * 4)}`;
-    if (branch === 'runners' && this.random() < 0.6)
-      return { prefix: `${prefix}.nodes.n${Math.floor(this.random() * 4)}`, rows: nodeFields };
+    const inside: Readonly<Record<string, Readonly<Record<string, Field>>>> =
+      Object.entries(tables).find(([key]) => key === branch)?.[1] ?? {};
+    if (Object.keys(inside).length > 0 && this.random() < 0.6) {
+      const [table, rows] = this.pick(Object.entries(inside));
+      return { prefix: `${prefix}.${table}.n${Math.floor(this.random() * 4)}`, rows };
+    }
     return { prefix, rows: isCollectionKey(branch) ? collections[branch] : {} };
   }
 
@@ -61,6 +72,8 @@ class Editor {
     if (field.kind === 'quantity') return field.min + (field.max - field.min) * this.random();
     if (field.kind === 'integer') return field.min + Math.floor(this.random() * 3);
     if (field.kind === 'choice') return this.pick(field.options);
+    if (field.kind === 'number') return this.pick([0.1, -1, Number.NaN, 'no']);
+    if (field.kind === 'material') return this.pick([...field.options, 'e1', 'No id']);
     return field.kind === 'sequence' ? this.pick(['1-2', '2-1', 'no']) : this.pick(['A', 'a ', 'B', 'C']);
   }
 

@@ -49,7 +49,7 @@ describe('reading', () => {
   it('values that are not valid read as missing, valid ones beside them stay', () => {
     const spec = read({
       'tube.wall': 99,
-      'tube.alloy': 'wood',
+      'tube.alloy': 'Wood',
       'tube.outsideDiameter': { si: 0.04, as: '40 mm' },
       'tube.roughness': '45 um',
       'tube.wallTemperature': Number.NaN,

@@ -1,8 +1,8 @@
 import type * as Y from 'yjs';
 import { si } from '../units/si.ts';
 import type { Field } from './field.ts';
-import { collections, groups, nodeFields } from './fields.ts';
-import { isCollectionKey, isGroupKey, parsePath } from './path.ts';
+import { collections, groups } from './fields.ts';
+import { isCollectionKey, isGroupKey, parsePath, tablesOf } from './path.ts';
 import type { CollectionKey, GroupKey, Spec, Tick } from './spec.ts';
 import { checkStored, checkTick } from './validate.ts';
 
@@ -18,6 +18,13 @@ export interface SpecReader {
   /** Called after each transaction that changed something, with the changed paths. */
   onChange(listener: (spec: Spec, changed: ReadonlySet<string>) => void): () => void;
   destroy(): void;
+}
+
+/** Specs of an entry store that says itself what changed in it, and that may be replaced by another of nearly the same content. */
+export interface SpecView {
+  current(): Spec;
+  /** Reads again: the entries at `changed`, and where `entries` is another store than last time all that differs. Rows that say the same keep their identity. */
+  read(entries: Entries, changed: Iterable<string>): Spec;
 }
 
 /** An entry store the reader can read: a Y.Map, or a plain Map for files and tests. */
@@ -41,7 +48,8 @@ function reuse<T extends Row>(before: T | undefined, now: T): T {
 function readField(field: Field, value: unknown): unknown {
   if (value === undefined) return undefined;
   const checked = checkStored(field, value);
-  if (!checked.ok) return undefined;
+  // A limit that is no number must not look like one that was never set.
+  if (!checked.ok) return field.kind === 'number' ? Number.NaN : undefined;
   return field.kind === 'quantity' && typeof checked.value === 'number'
     ? si(field.quantity, checked.value)
     : checked.value;
@@ -63,7 +71,7 @@ class Index {
   touch(path: string, present: boolean): void {
     const parsed = parsePath(path);
     if (parsed?.kind === 'element') this.mark(parsed.branch, parsed.id, present);
-    if (parsed?.kind === 'node') this.mark(`runners.${parsed.id}.nodes`, parsed.node, present);
+    if (parsed?.kind === 'node') this.mark(`${parsed.branch}.${parsed.id}.${parsed.table}`, parsed.node, present);
     if (parsed?.kind === 'tick') this.mark('ticks', `${parsed.gate}.${parsed.item}`, present);
   }
 
@@ -97,7 +105,7 @@ export const byOrder = (a: { readonly order: number; readonly id: string }, b: t
 class Builder {
   private readonly groups = new Map<string, Row>();
   private readonly elements = new Map<string, Row & { id: string; order: number }>();
-  private readonly entries: Entries;
+  private entries: Entries;
   private readonly index: Index;
   private spec: Spec;
 
@@ -110,6 +118,13 @@ class Builder {
 
   current(): Spec {
     return this.spec;
+  }
+
+  read(entries: Entries, changed: Iterable<string>): Spec {
+    const paths = new Set(changed);
+    if (entries !== this.entries) for (const path of differences(this.entries, entries)) paths.add(path);
+    this.entries = entries;
+    return paths.size > 0 ? this.update(paths) : this.spec;
   }
 
   update(changed: ReadonlySet<string>): Spec {
@@ -162,20 +177,22 @@ class Builder {
     const path = `${branch}.${id}`;
     const before = this.elements.get(path);
     const fields = readRows(this.entries, path, collections[branch]);
-    const nodes = branch === 'runners' ? { nodes: this.nodes(id, before?.nodes) } : {};
-    const row = reuse(before, Object.freeze({ ...fields, ...nodes, id, order: orderAt(this.entries, path) }));
+    const rows: Record<string, readonly Row[]> = {};
+    for (const key of Object.keys(tablesOf(branch))) rows[key] = this.nodes(path, key, before?.[key]);
+    const row = reuse(before, Object.freeze({ ...fields, ...rows, id, order: orderAt(this.entries, path) }));
     this.elements.set(path, row);
     return row;
   }
 
-  private nodes(runner: string, before: unknown): readonly Row[] {
+  private nodes(element: string, table: string, before: unknown): readonly Row[] {
     const old = Array.isArray(before) ? before : [];
-    const prefix = `runners.${runner}.nodes`;
+    const prefix = `${element}.${table}`;
+    const fields = tableFields(element, table);
     const rows = this.index
       .ids(prefix)
       .map((id) => {
         const row = {
-          ...readRows(this.entries, `${prefix}.${id}`, nodeFields),
+          ...readRows(this.entries, `${prefix}.${id}`, fields),
           id,
           order: orderAt(this.entries, `${prefix}.${id}`),
         };
@@ -199,6 +216,11 @@ class Builder {
     const same = before && keys.length === Object.keys(before).length && keys.every((key) => before[key] === out[key]);
     return same ? before : Object.freeze(out);
   }
+}
+
+function tableFields(element: string, table: string): Readonly<Record<string, Field>> {
+  const [branch = ''] = element.split('.');
+  return (isCollectionKey(branch) && tablesOf(branch)[table]) || {};
 }
 
 function reuseTick(before: Tick | undefined, now: Tick): Tick {
@@ -231,6 +253,16 @@ function duplicateNames(spec: Row): string[] {
 function assertSpec(value: unknown): asserts value is Spec {
   const ok = typeof value === 'object' && value !== null && 'engine' in value && 'runners' in value && 'ticks' in value;
   if (!ok) throw new Error('spec reader: a branch was not built');
+}
+
+function* differences(before: Entries, now: Entries): Iterable<string> {
+  for (const path of before.keys()) if (!sameValue(before.get(path), now.get(path))) yield path;
+  for (const path of now.keys()) if (before.get(path) === undefined) yield path;
+}
+
+/** A view that stands on `entries` as they are now. */
+export function createSpecView(entries: Entries): SpecView {
+  return new Builder(entries, new Index());
 }
 
 /** Reads entries once: for files and tests. */

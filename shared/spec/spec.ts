@@ -1,5 +1,5 @@
-import type { GroupValues } from './field.ts';
-import type { collections, groups, nodeFields } from './fields.ts';
+import type { FieldGroup, GroupValues } from './field.ts';
+import type { collections, groups, tables } from './fields.ts';
 
 /** Name of a branch that exists once. */
 export type GroupKey = keyof typeof groups;
@@ -11,10 +11,18 @@ export type Element<K extends CollectionKey> = GroupValues<(typeof collections)[
   readonly id: string;
   readonly order: number;
 };
+type Row<F extends FieldGroup> = GroupValues<F> & { readonly id: string; readonly order: number };
 /** One corner of a runner's centreline. */
-export type RunnerNode = GroupValues<typeof nodeFields> & { readonly id: string; readonly order: number };
+export type RunnerNode = Row<(typeof tables)['runners']['nodes']>;
 /** A runner with its centreline nodes in order. */
 export type Runner = Element<'runners'> & { readonly nodes: readonly RunnerNode[] };
+/** A metal this job brings itself, with its tables. */
+export type OwnMaterial = Element<'materials'> & {
+  readonly points: readonly Row<(typeof tables)['materials']['points']>[];
+  readonly ruptures: readonly Row<(typeof tables)['materials']['ruptures']>[];
+};
+/** A limit set for this job; its id is that of the rule. */
+export type JobLimit = Element<'limits'>;
 /** A named thing in the scan with a heat class. */
 export type BayComponent = Element<'components'>;
 /** A hole of the head flange. */
@@ -32,11 +40,12 @@ export interface Tick {
 export type Ticks = Readonly<Record<string, Tick>>;
 
 type Groups = { readonly [K in GroupKey]: GroupValues<(typeof groups)[K]> };
-type Lists = { readonly [K in Exclude<CollectionKey, 'runners'>]: readonly Element<K>[] };
+type Lists = { readonly [K in Exclude<CollectionKey, keyof typeof tables>]: readonly Element<K>[] };
 
 /** The authored description of the header: immutable; a branch that did not change keeps its identity. */
 export interface Spec extends Groups, Lists {
   readonly runners: readonly Runner[];
+  readonly materials: readonly OwnMaterial[];
   readonly ticks: Ticks;
   /** Names given twice within a collection, as `collection: name`. Rules about those elements still run. */
   readonly duplicates: readonly string[];

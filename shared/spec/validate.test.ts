@@ -4,17 +4,20 @@ import { fromSi } from '../units/format.ts';
 import { quantityRow } from '../units/quantities.ts';
 import type { Field } from './field.ts';
 import { integer, quantity, sequence, text } from './field.ts';
-import { collections, groups, nodeFields } from './fields.ts';
+import { collections, groups, nodeFields, tables } from './fields.ts';
 import { checkStored, checkTick, checkTyped, describeValue, storedNumber, typedText } from './validate.ts';
 
 const wall = quantity('length', 'Wall', [0.0005, 0.008], 'h');
 const count = integer('Cylinders', [1, 16], 'h');
 const firing = sequence('Firing order', [1, 16], 4, 'h');
 const { alloy } = groups.tube;
+const ends = groups.flange.spanEnds;
 const name = text('Name', 5, 'h');
-const allFields: readonly Field[] = [...Object.values(groups), ...Object.values(collections), nodeFields].flatMap(
-  (rows) => Object.values(rows),
-);
+const allFields: readonly Field[] = [
+  ...Object.values(groups),
+  ...Object.values(collections),
+  ...Object.values(tables).flatMap((t) => Object.values(t)),
+].flatMap((rows) => Object.values(rows));
 
 describe('checkStored', () => {
   it.each<readonly [string, Field, unknown, unknown]>([
@@ -23,7 +26,11 @@ describe('checkStored', () => {
     ['the upper bound', wall, 0.008, 0.008],
     ['a typed number', wall, { si: 0.002, as: '2 mm' }, 0.002],
     ['a whole number', count, 4, 4],
-    ['a choice', alloy, '625', '625'],
+    ['a choice', ends, 'cut', 'cut'],
+    ['a listed metal', alloy, '625', '625'],
+    ['what may be the id of an own material', alloy, 'batch-7', 'batch-7'],
+    ['a plain number of any size', collections.limits.most, -1e300, -1e300],
+    ['a plain number with its text', collections.limits.most, { si: 0.1, as: '10 %' }, 0.1],
     ['text', name, 'abcde', 'abcde'],
     ['a sequence', firing, '1-3-4-2', [1, 3, 4, 2]],
     ['a sequence with commas', firing, ' 1, 3 , 4;2 ', [1, 3, 4, 2]],
@@ -51,9 +58,18 @@ describe('checkStored', () => {
     ['just beyond a bound, in enough digits', wall, 0.0080001, /to 8\.00 mm, got 8\.0001/],
     ['a broken number', count, 1.5, /expected a whole number, got 1\.5/],
     ['too many', count, 17, /expected 1 to 16, got 17/],
-    ['an unknown alloy', alloy, '718', /expected one of 625, 321, 304, got "718"/],
-    ['a number for a choice', alloy, 625, /expected text, got 625/],
-    ['an inherited name', alloy, 'toString', /expected one of/],
+    ['an unknown choice', ends, 'sawn', /expected one of continuous, cut, got "sawn"/],
+    ['a number for a choice', ends, 625, /expected text, got 625/],
+    ['an inherited name', ends, 'toString', /expected one of/],
+    [
+      'no id of a material',
+      alloy,
+      'Alloy 9',
+      /expected one of 625, 321, 304 or the id of an own material, got "Alloy 9"/,
+    ],
+    ['a number for a material', alloy, 625, /expected text, got 625/],
+    ['text for a plain number', collections.limits.most, '12 %', /expected a plain number, got "12 %"/],
+    ['an endless number', collections.limits.most, Number.POSITIVE_INFINITY, /expected a finite number, got Infinity/],
     ['empty text', name, '', /got nothing/],
     ['blank text', name, ' \t ', /got nothing/],
     ['long text', name, 'abcdef', /expected at most 5 characters, got 6/],

@@ -2,6 +2,7 @@ import { formatSi } from '../units/format.ts';
 import { parseQuantity } from '../units/parse.ts';
 import { displayUnit } from '../units/quantities.ts';
 import type { Field } from './field.ts';
+import { isId } from './id.ts';
 import type { Tick } from './spec.ts';
 
 /** A value as stored: a plain SI number, or with the text it was typed as. */
@@ -66,6 +67,19 @@ function checkNumber(field: Bounded, n: number): Checked<number> {
   return good(n === 0 ? 0 : n);
 }
 
+/** A limit may be of any size; whether it makes sense is for the rule to say. */
+function checkPlain(value: unknown): Checked<number> {
+  const n = storedNumber(value);
+  if (n === null) return bad(`expected a plain number, got ${describeValue(value)}`);
+  return Number.isFinite(n) ? good(n === 0 ? 0 : n) : bad(`expected a finite number, got ${n}`);
+}
+
+/** Own materials come and go, so any id that could be one of theirs is taken here; the checks find out whether it is there. */
+function checkMaterial(field: Extract<Field, { kind: 'material' }>, text: string): Checked<string> {
+  if (field.options.includes(text) || isId(text)) return good(text);
+  return bad(`expected one of ${field.options.join(', ')} or the id of an own material, got ${describeValue(text)}`);
+}
+
 function checkSequence(field: Extract<Field, { kind: 'sequence' }>, text: string): Checked<readonly number[]> {
   const parts = text.length > TEXT_SHOWN * field.maxLength ? [] : text.trim().split(/\s*[-,; ]\s*/);
   const numbers = parts.map((part) => (/^\d+$/.test(part) ? Number(part) : Number.NaN));
@@ -83,8 +97,10 @@ export function checkStored(field: Field, value: unknown): Checked<number | stri
     const n = storedNumber(value);
     return n === null ? bad(`expected a number, got ${describeValue(value)}`) : checkNumber(field, n);
   }
+  if (field.kind === 'number') return checkPlain(value);
   if (typeof value !== 'string') return bad(`expected text, got ${describeValue(value)}`);
   if (field.kind === 'sequence') return checkSequence(field, value);
+  if (field.kind === 'material') return checkMaterial(field, value);
   if (field.kind === 'choice') {
     return field.options.includes(value)
       ? good(value)
@@ -111,6 +127,8 @@ export function checkTyped(field: Field, text: string): Checked<number | string 
     if (!/^[+-]?\d+$/.test(typed)) return bad(`expected a whole number, got ${describeValue(typed)}`);
     return checkNumber(field, Number(typed));
   }
+  // Plain numbers have no unit to be typed in; the limit form turns its rule's unit to SI first.
+  if (field.kind === 'number') return /\d/.test(typed) ? checkPlain(Number(typed)) : checkPlain(typed);
   const checked = checkStored(field, typed);
   return checked.ok ? good(typed) : checked;
 }

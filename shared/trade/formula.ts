@@ -38,7 +38,7 @@ export interface FormulaDefinition<K extends string> {
 
 /** A formula that checks its inputs before it computes. */
 export interface Formula<K extends string = string> extends FormulaDefinition<K> {
-  /** Value, or why there is none: outside validity, or not a finite number. Never throws. */
+  /** Value, or why there is none: outside validity (what is no number at all too), or not a finite number. Never throws. */
   evaluate(inputs: Readonly<Record<K, number>>): Known<number>;
 }
 
@@ -49,7 +49,9 @@ export function defineFormula<K extends string>(definition: FormulaDefinition<K>
 
 function evaluate<K extends string>(f: FormulaDefinition<K>, inputs: Readonly<Record<K, number>>): Known<number> {
   for (const key in f.inputs) {
-    const value = inputs[key];
+    const given: unknown = inputs?.[key];
+    // Text that looks like a number would pass the comparison and be joined instead of added.
+    const value = typeof given === 'number' ? given : Number.NaN;
     const { range, quantity } = f.inputs[key];
     if (!(value >= range[0] && value <= range[1])) {
       return unknown({ reason: 'outOfValidity', input: `${f.id}: ${key}`, value, range, unit: quantity });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { at, derive, known, sameKnown, unknown, whyNot } from './known.ts';
+import { at, derive, known, restingOn, sameKnown, unknown, whyNot } from './known.ts';
 import { si } from './si.ts';
 
 const missing = (path: string) => unknown({ reason: 'missing', paths: [path] });
@@ -38,5 +38,24 @@ describe('known values', () => {
 
   it('a branded number is the plain number', () => {
     expect(si('length', 0.04)).toBe(0.04);
+  });
+});
+
+describe('grounds', () => {
+  const ground = (name: string) => ({ path: `materials.${name}`, name, source: 's', reason: 'r' });
+  const resting = (value: number, ...names: string[]) => restingOn(known(value), names.map(ground));
+
+  it('are handed on by whatever is computed from the value, each once', () => {
+    const made = derive({ a: resting(1, 'x', 'y'), b: resting(2, 'y'), c: known(3) }, (v) => v.a + v.b + v.c);
+    expect(made).toEqual({ known: true, value: 6, grounds: [ground('x'), ground('y')] });
+    expect(derive({ a: resting(1, 'x') }, () => resting(2, 'y'))).toEqual(resting(2, 'y', 'x'));
+    expect(derive({ a: resting(1, 'x') }, () => pending)).toEqual(pending);
+    expect(derive({ a: known(1) }, (v) => v.a)).toEqual({ known: true, value: 1 });
+  });
+
+  it('count when two facts are compared', () => {
+    expect(sameKnown(resting(1, 'x'), resting(1, 'x'))).toBe(true);
+    expect(sameKnown(resting(1, 'x'), known(1))).toBe(false);
+    expect(sameKnown(resting(1, 'x'), resting(1, 'y'))).toBe(false);
   });
 });

@@ -19,10 +19,22 @@ export type Why =
   /** A rule broke: a bug of ours, logged as an alarm. */
   | { readonly reason: 'fault'; readonly detail: string };
 
+/** Something a job brought itself that a value rests on; whatever used the value says so. */
+export interface Ground {
+  /** Spec path of the row it is kept in, `materials.m1`. */
+  readonly path: string;
+  readonly name: string;
+  /** Where its figures come from, with how far to trust them. */
+  readonly source: string;
+  readonly reason: string;
+}
+
 /** A fact that is there. */
 export interface KnownValue<T> {
   readonly known: true;
   readonly value: T;
+  /** What of the job's own it rests on; left out when nothing. {@link derive} hands it on. */
+  readonly grounds?: readonly Ground[];
 }
 /** A fact that is not there, with the reason. Never a pass. */
 export interface UnknownValue {
@@ -84,7 +96,23 @@ export function derive<I extends Inputs, T>(inputs: I, make: (values: Values<I>)
   const why = whyNot(inputs);
   if (why) return unknown(why);
   const made = make(allKnown(inputs));
-  return isKnownShape(made) ? made : known(made);
+  return restingOn(isKnownShape(made) ? made : known(made), groundsOf(inputs));
+}
+
+/** What of the job's own some inputs rest on, each once. */
+export function groundsOf(inputs: Inputs): readonly Ground[] {
+  const found = new Map<string, Ground>();
+  for (const k of Object.keys(inputs)) {
+    const v = inputs[k];
+    if (v?.known) for (const ground of v.grounds ?? []) found.set(ground.path, ground);
+  }
+  return [...found.values()];
+}
+
+/** The same fact, resting on these grounds too; a reason rests on nothing. */
+export function restingOn<T>(fact: Known<T>, more: readonly Ground[]): Known<T> {
+  if (!fact.known || more.length === 0) return fact;
+  return { ...fact, grounds: groundsOf({ fact, more: { known: true, value: null, grounds: more } }) };
 }
 
 function isKnownShape<T>(x: T | Known<T>): x is Known<T> {
@@ -94,7 +122,12 @@ function isKnownShape<T>(x: T | Known<T>): x is Known<T> {
 /** Same value or same reason: lets a memo keep its old object. */
 export function sameKnown(a: Known<unknown>, b: Known<unknown>): boolean {
   if (a === b) return true;
-  if (a.known && b.known) return Object.is(a.value, b.value);
+  if (a.known && b.known) return Object.is(a.value, b.value) && sameGrounds(a.grounds, b.grounds);
   if (!a.known && !b.known) return JSON.stringify(a.why) === JSON.stringify(b.why);
   return false;
+}
+
+function sameGrounds(a: readonly Ground[] = [], b: readonly Ground[] = []): boolean {
+  if (a === b) return true;
+  return a.length === b.length && (a.length === 0 || JSON.stringify(a) === JSON.stringify(b));
 }

@@ -15,6 +15,7 @@ const meta = {
   gate: 'design',
   title: 'Limit the wall',
   severity: 'block',
+  adjustable: false,
   branches: ['tube'],
   cost: 'cheap',
   quantity: 'length',

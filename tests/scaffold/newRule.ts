@@ -18,6 +18,7 @@ export const ${camel(id)} = defineRule({
   gate: '${gate}',
   title: '',
   severity: 'block',
+  adjustable: false,
   branches: ['tube'],
   cost: 'cheap',
   quantity: 'length',

@@ -1,5 +1,5 @@
 import type { Measurements } from '../../shared/quantities/context.ts';
-import { createEngine, type Engine } from '../../shared/rules/engine.ts';
+import { createEngine, type Engine, readsChanged } from '../../shared/rules/engine.ts';
 import { rules } from '../../shared/rules/registry.ts';
 import type { Verdict } from '../../shared/rules/verdict.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
@@ -57,9 +57,7 @@ export class LocalVerdicts {
   private movedRules(): ReadonlySet<string> {
     const { agreed, spec } = this;
     if (!agreed || !spec) return new Set();
-    return new Set(
-      rules.filter((r) => r.cost === 'measured' && r.branches.some((b) => agreed[b] !== spec[b])).map((r) => r.id),
-    );
+    return new Set(rules.filter((r) => r.cost === 'measured' && readsChanged(r, agreed, spec)).map((r) => r.id));
   }
 }
 

@@ -4,6 +4,12 @@ import { checkTyped, type StoredValue, storedNumber, typedText } from '../../sha
 import { formatNumber, formatSi } from '../../shared/units/format.ts';
 import { displayUnit } from '../../shared/units/quantities.ts';
 
+/** One entry of a list to choose from. */
+export interface Choice {
+  readonly value: string;
+  readonly label: string;
+}
+
 export interface FieldInputProps {
   readonly path: string;
   readonly field: Field;
@@ -14,6 +20,8 @@ export interface FieldInputProps {
   readonly readOnly: boolean;
   /** Something elsewhere says about this field: a bend that does not fit, a missing input. */
   readonly remark?: string | undefined;
+  /** What there is to choose from, where that is more than the field itself lists. */
+  readonly choices?: readonly Choice[] | undefined;
   /** Others who are in this field now. */
   readonly editors: readonly string[];
   readonly onCommit: (value: StoredValue | null) => void;
@@ -43,6 +51,7 @@ function hint(field: Field, stored: unknown): string {
 /** One field of the spec. Text stays a draft until Enter or leaving the field; invalid text never leaves it; Escape takes it back. */
 export function FieldInput(props: FieldInputProps): React.ReactNode {
   const { field, stored, label, path } = props;
+  const choices = props.choices ?? (field.kind === 'choice' ? field.options.map(itself) : null);
   const id = useId();
   const [draft, setDraft] = useState<string | null>(null);
   const shown = draft ?? shownText(field, stored);
@@ -67,7 +76,7 @@ export function FieldInput(props: FieldInputProps): React.ReactNode {
         {label}
       </label>
       <span className="field-value">
-        {field.kind === 'choice' ? (
+        {choices ? (
           <select
             id={id}
             data-path={path}
@@ -78,8 +87,10 @@ export function FieldInput(props: FieldInputProps): React.ReactNode {
             onChange={(e) => props.onCommit(e.target.value === '' ? null : e.target.value)}
           >
             <option value="">choose</option>
-            {field.options.map((o) => (
-              <option key={o}>{o}</option>
+            {choices.map((o) => (
+              <option key={o.value} value={o.value}>
+                {o.label}
+              </option>
             ))}
           </select>
         ) : (
@@ -125,6 +136,8 @@ export function FieldInput(props: FieldInputProps): React.ReactNode {
     </div>
   );
 }
+
+const itself = (value: string): Choice => ({ value, label: value });
 
 /** Up to two initials of a name. */
 export function initials(name: string): string {

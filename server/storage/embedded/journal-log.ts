@@ -25,6 +25,12 @@ interface Row {
   readonly body: Buffer;
 }
 
+const PAGE_BYTES = 4096;
+/** Pages one entry writes besides its body: its row's, its index's and the head's. */
+const PAGES_AN_ENTRY = 3;
+/** SQLite's own default for moving the write-ahead log into the database. */
+const TIDY_AFTER_PAGES = 1000;
+
 const schema = `
 CREATE TABLE IF NOT EXISTS head (project TEXT PRIMARY KEY NOT NULL, seq INTEGER NOT NULL) WITHOUT ROWID;
 CREATE TABLE IF NOT EXISTS entry (
@@ -40,6 +46,8 @@ export interface JournalLog {
   load(project: string, doc: string): { bodies: readonly Uint8Array[]; seq: number } | { damaged: number };
   replace(snapshot: Snapshot): SnapshotOutcome;
   head(project: string): number;
+  /** Moves what was written ahead into the database once it is enough; between answers, because it takes some milliseconds. */
+  tidy(): void;
   /** A real commit that changes nothing anybody reads. Throws while writing does not work. */
   probe(): void;
   close(): void;
@@ -49,13 +57,31 @@ export function openLog(file: string, busyTimeout: number): JournalLog {
   const db = openDurable(file, busyTimeout);
   db.exec(schema);
   const tick = db.prepare('INSERT INTO probe VALUES (1, 1) ON CONFLICT (id) DO UPDATE SET tries = tries + 1');
-  return { ...writes(db), ...reads(db), probe: () => void tick.run(), close: () => void db.close() };
+  const { append, replace } = writes(db);
+  let pages = 0;
+  return {
+    ...reads(db),
+    append: (entries) => {
+      for (const { body } of entries) pages += PAGES_AN_ENTRY + Math.ceil(body.length / PAGE_BYTES);
+      return append(entries);
+    },
+    replace,
+    tidy: () => {
+      if (pages < TIDY_AFTER_PAGES) return;
+      pages = 0;
+      db.pragma('wal_checkpoint(PASSIVE)');
+    },
+    probe: () => void tick.run(),
+    close: () => void db.close(),
+  };
 }
 
 function openDurable(file: string, busyTimeout: number): Database.Database {
   const db = new Database(file, { timeout: busyTimeout });
   try {
     db.pragma('journal_mode = WAL');
+    // SQLite would do it within a commit, which then takes many times as long; `tidy` does it after the answer.
+    db.pragma('wal_autocheckpoint = 0');
     // On every open: SQLite reopens a write-ahead log with NORMAL, where power loss may take back a commit.
     db.pragma('synchronous = FULL');
     const mode = db.pragma('journal_mode', { simple: true });

@@ -51,9 +51,21 @@ function answer(request: JournalRequest): unknown {
   }
 }
 
+/** It is kept already; a failure here shows again at the next write, which says so. */
+function tidyAfter({ kind }: JournalRequest): void {
+  if (kind !== 'append') return;
+  try {
+    log?.tidy();
+  } catch {
+    log?.close();
+    log = undefined;
+  }
+}
+
 parentPort?.on('message', ({ id, request }: { id: number; request: JournalRequest }) => {
   try {
     parentPort?.postMessage({ id, value: answer(request) } satisfies JournalAnswer);
+    tidyAfter(request);
   } catch (error) {
     const fault = error instanceof Error ? error.message : String(error);
     parentPort?.postMessage({ id, fault } satisfies JournalAnswer);

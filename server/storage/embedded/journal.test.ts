@@ -1,3 +1,4 @@
+import { copyFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Worker } from 'node:worker_threads';
 import Database from 'better-sqlite3';
@@ -48,6 +49,34 @@ it('notices one flipped bit and names the entry', async () => {
   const fault = await journal.load('p', 'spec').catch((error: unknown) => error);
   expect(fault).toBeInstanceOf(JournalFault);
   expect(fault).toMatchObject({ code: 'damaged', message: expect.stringContaining('entry 2 of spec in p') });
+});
+
+it('moves what was written ahead into the database between answers, and loses nothing by it', () => {
+  const log = openLog(file, 100);
+  const big = { project: 'p', doc: 'spec', account: 'a', body: new Uint8Array(100_000).fill(7) };
+  const moved = () => {
+    const alone = testFolder();
+    // The database without what was written ahead: what a reader of that file alone would find.
+    copyFileSync(file, join(alone.path, 'copy.db'));
+    const db = new Database(join(alone.path, 'copy.db'));
+    const count = db.prepare('SELECT count(*) FROM entry').pluck().get();
+    db.close();
+    alone.dispose();
+    return count;
+  };
+  log.append(Array.from({ length: 10 }, () => big));
+  log.tidy();
+  log.close();
+  const again = openLog(file, 100);
+  again.append(Array.from({ length: 20 }, () => big));
+  again.tidy();
+  expect(moved()).toBe(10);
+  again.append(Array.from({ length: 20 }, () => big));
+  expect(moved()).toBe(10);
+  again.tidy();
+  expect(moved()).toBe(50);
+  expect(again.load('p', 'spec')).toMatchObject({ seq: 50 });
+  again.close();
 });
 
 it('outlives its thread: what was owed is rejected, recovery starts another', async () => {

@@ -1,4 +1,4 @@
-import { choice, integer, quantity, sequence, text } from '../field.ts';
+import { choice, integer, material, quantity, sequence, text } from '../field.ts';
 import { alloyOptions, propertyClassOptions, threadOptions } from './options.ts';
 
 const mm = 1e-3;
@@ -31,7 +31,7 @@ export const headerGroups = {
     rock: quantity('length', 'Engine rock at the header', [0, 0.05], 'Largest movement of the header on its mounts.'),
   },
   tube: {
-    alloy: choice('Runner alloy', alloyOptions, 'Alloy of runners and collector.'),
+    alloy: material('Runner alloy', alloyOptions, 'Alloy of runners and collector, or an own material.'),
     outsideDiameter: quantity(
       'length',
       'Runner outside diameter',
@@ -57,7 +57,7 @@ export const headerGroups = {
     ),
   },
   flange: {
-    alloy: choice('Flange alloy', alloyOptions, 'Alloy of the head flange.'),
+    alloy: material('Flange alloy', alloyOptions, 'Alloy of the head flange, or an own material.'),
     temperature: quantity(
       'temperature',
       'Flange temperature, hot',

@@ -1,5 +1,7 @@
 /** Alloys whose hot properties the rules know. */
 export const alloyOptions = ['625', '321', '304'] as const;
+/** How far the figures of an own material can be trusted; the tags of every other figure. */
+export const trustOptions = ['excerpt', 'memory', 'practice', 'own', 'uncertain'] as const;
 /** Threads in the stud table (ISO 724 sizes). */
 export const threadOptions = ['M6', 'M8', 'M8x1', 'M10', 'M10x1.25', 'M12', 'M12x1.5'] as const;
 /** Property classes and stud materials with a hot yield table. */

@@ -1,4 +1,5 @@
 import { defineFormula } from '../formula.ts';
+import { metricThread, threadFault } from './metric-thread.ts';
 
 /** Nominal stress area of an ISO metric thread, m2. */
 export const stressArea = defineFormula({
@@ -19,8 +20,9 @@ export const stressArea = defineFormula({
     },
   ],
   compute({ diameter, pitch }) {
-    const pitchDiameter = diameter - 0.649519 * pitch;
-    const rootDiameter = diameter - 1.226869 * pitch;
+    const { pitchDiameter, rootDiameter } = metricThread(diameter, pitch);
+    const fault = threadFault('stress-area', diameter, pitch);
+    if (fault) return fault;
     return (Math.PI / 4) * ((pitchDiameter + rootDiameter) / 2) ** 2;
   },
 });

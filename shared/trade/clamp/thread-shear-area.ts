@@ -1,4 +1,5 @@
 import { defineFormula } from '../formula.ts';
+import { metricThread, threadFault } from './metric-thread.ts';
 
 /** Shear area of the internal thread per engaged length, m2/m, nominal sizes. */
 export const threadShearArea = defineFormula({
@@ -19,6 +20,9 @@ export const threadShearArea = defineFormula({
     },
   ],
   compute({ diameter, pitch }) {
-    return (Math.PI / pitch) * diameter * (pitch / 2 + 0.57735 * 0.649519 * pitch);
+    const fault = threadFault('thread-shear-area', diameter, pitch);
+    if (fault) return fault;
+    const { pitchDiameter } = metricThread(diameter, pitch);
+    return (Math.PI / pitch) * diameter * (pitch / 2 + 0.57735 * (diameter - pitchDiameter));
   },
 });

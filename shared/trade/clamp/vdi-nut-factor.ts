@@ -1,4 +1,5 @@
 import { defineFormula } from '../formula.ts';
+import { metricThread, threadFault } from './metric-thread.ts';
 
 /** Nut factor K that the friction coefficients stand for, dimensionless. */
 export const vdiNutFactor = defineFormula({
@@ -22,7 +23,9 @@ export const vdiNutFactor = defineFormula({
     },
   ],
   compute({ diameter, pitch, threadFriction, headFriction, bearingDiameter }) {
-    const pitchDiameter = diameter - 0.649519 * pitch;
+    const { pitchDiameter } = metricThread(diameter, pitch);
+    const fault = threadFault('vdi-nut-factor', diameter, pitch);
+    if (fault) return fault;
     return (0.16 * pitch + 0.58 * pitchDiameter * threadFriction + (bearingDiameter / 2) * headFriction) / diameter;
   },
 });

@@ -1,4 +1,5 @@
 import { defineFormula } from '../formula.ts';
+import { metricThread, threadFault } from './metric-thread.ts';
 
 /** Torque that gives an assembly preload, N.m, from pitch and the two friction coefficients. */
 export const vdiTighteningTorque = defineFormula({
@@ -34,7 +35,9 @@ export const vdiTighteningTorque = defineFormula({
     },
   ],
   compute({ preload, diameter, pitch, threadFriction, headFriction, bearingDiameter }) {
-    const pitchDiameter = diameter - 0.649519 * pitch;
+    const { pitchDiameter } = metricThread(diameter, pitch);
+    const fault = threadFault('vdi-tightening-torque', diameter, pitch);
+    if (fault) return fault;
     return preload * (0.16 * pitch + 0.58 * pitchDiameter * threadFriction + (bearingDiameter / 2) * headFriction);
   },
 });

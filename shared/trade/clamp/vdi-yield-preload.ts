@@ -1,4 +1,5 @@
 import { defineFormula } from '../formula.ts';
+import { metricThread, threadFault } from './metric-thread.ts';
 
 /** Assembly preload that loads the thread to a share of its yield under tension and torsion, N. */
 export const vdiYieldPreload = defineFormula({
@@ -32,8 +33,10 @@ export const vdiYieldPreload = defineFormula({
     },
   ],
   compute({ diameter, pitch, yieldStrength, threadFriction, utilisation }) {
-    const pitchDiameter = diameter - 0.649519 * pitch;
-    const stressDiameter = (pitchDiameter + diameter - 1.226869 * pitch) / 2;
+    const { pitchDiameter, rootDiameter } = metricThread(diameter, pitch);
+    const fault = threadFault('vdi-yield-preload', diameter, pitch);
+    if (fault) return fault;
+    const stressDiameter = (pitchDiameter + rootDiameter) / 2;
     const area = (Math.PI / 4) * stressDiameter ** 2;
     const lead = pitch / (Math.PI * pitchDiameter) + 1.155 * threadFriction;
     const torsion = 1.5 * (pitchDiameter / stressDiameter) * lead;

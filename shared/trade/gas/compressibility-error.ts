@@ -19,6 +19,7 @@ export const compressibilityError = defineFormula({
     },
   ],
   compute({ mach, gamma }) {
-    return (1 + ((gamma - 1) / 2) * mach ** 2) ** (1 / (gamma - 1)) - 1;
+    // As a power less one, a slow flow would keep no digits.
+    return Math.expm1(Math.log1p(((gamma - 1) / 2) * mach ** 2) / (gamma - 1));
   },
 });

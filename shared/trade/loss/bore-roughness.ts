@@ -1,6 +1,6 @@
 import { type Known, known } from '../../units/known.ts';
 import { roughness, type SurfaceKey } from '../data/roughness.ts';
-import { inconsistent, type Limits, outsideLimits } from '../data/validity.ts';
+import { type Limits, outsideLimits } from '../data/validity.ts';
 
 const limits: Limits<'bore'> = { bore: { range: [5e-3, 0.5], unit: 'length' } };
 
@@ -12,8 +12,5 @@ export function relativeRoughness(
   const outside = outsideLimits('relative roughness', limits, { bore });
   if (outside) return outside;
   const band = roughness[surface];
-  // Colebrook and the explicit formulas end at 0.05; a coarser surface must not reach them unseen.
-  if (band.high / bore > 0.05)
-    return inconsistent(`relative roughness: expected at most 0.05 of the bore, got ${band.high / bore}`);
   return known({ low: band.low / bore, high: band.high / bore });
 }

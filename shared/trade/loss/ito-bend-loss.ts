@@ -2,7 +2,7 @@ import { unknown } from '../../units/known.ts';
 import { defineFormula } from '../formula.ts';
 import { interpolate, type Point } from '../interpolation.ts';
 
-/** Loss coefficient of a smooth bend on rho u^2/2 by Ito; angles between 45, 90 and 180 degrees by straight lines on the angle factor. */
+/** Loss coefficient of a smooth bend on rho u^2/2 by Ito; angles between 45, 90 and 180 degrees by straight lines on the loss, so that more bend never loses less. */
 export const itoBendLoss = defineFormula({
   id: 'ito-bend-loss',
   title: 'Loss coefficient of a bend, Ito',
@@ -44,17 +44,17 @@ export const itoBendLoss = defineFormula({
         unit: 'ratio',
       });
     }
-    const factor = interpolate(angleFactors(radiusRatio), angle) ?? Number.NaN;
-    return 0.00431 * ((angle * 180) / Math.PI) * factor * reynolds ** -0.17 * radiusRatio ** 0.84;
+    const turn = interpolate(weightedAngles(radiusRatio), angle) ?? Number.NaN;
+    return 0.00431 * turn * reynolds ** -0.17 * radiusRatio ** 0.84;
   },
 });
 
-/** Angle factor at 45, 90 and 180 degrees. */
-function angleFactors(radiusRatio: number): readonly Point[] {
+/** Angle in degrees times its factor alpha, at 45, 90 and 180 degrees. */
+function weightedAngles(radiusRatio: number): readonly Point[] {
   const right = radiusRatio < 9.85 ? 0.95 + 4.42 * radiusRatio ** -1.96 : 1;
   return [
-    [Math.PI / 4, 1 + 5.13 * radiusRatio ** -1.47],
-    [Math.PI / 2, right],
-    [Math.PI, 1 + 5.06 * radiusRatio ** -4.52],
+    [Math.PI / 4, 45 * (1 + 5.13 * radiusRatio ** -1.47)],
+    [Math.PI / 2, 90 * right],
+    [Math.PI, 180 * (1 + 5.06 * radiusRatio ** -4.52)],
   ];
 }

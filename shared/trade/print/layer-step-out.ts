@@ -29,6 +29,7 @@ export const layerStepOut = defineFormula({
     },
   ],
   compute({ layer, plateAngle }) {
-    return layer / Math.tan(plateAngle);
+    // The range ends a hair past a right angle, so that 90 degrees from any arithmetic is let in.
+    return Math.max(0, layer / Math.tan(plateAngle));
   },
 });

@@ -18,6 +18,7 @@ export const overhangFromVertical = defineFormula({
     },
   ],
   compute({ plateAngle }) {
-    return Math.PI / 2 - plateAngle;
+    // The range ends a hair past a right angle, so that 90 degrees from any arithmetic is let in.
+    return Math.max(0, Math.PI / 2 - plateAngle);
   },
 });

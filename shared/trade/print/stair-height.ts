@@ -23,6 +23,7 @@ export const stairHeight = defineFormula({
     },
   ],
   compute({ layer, plateAngle }) {
-    return layer * Math.cos(plateAngle);
+    // The range ends a hair past a right angle, so that 90 degrees from any arithmetic is let in.
+    return Math.max(0, layer * Math.cos(plateAngle));
   },
 });

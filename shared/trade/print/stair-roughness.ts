@@ -29,6 +29,7 @@ export const stairRoughness = defineFormula({
     },
   ],
   compute({ layer, plateAngle }) {
-    return (layer * Math.cos(plateAngle)) / 4;
+    // The range ends a hair past a right angle, so that 90 degrees from any arithmetic is let in.
+    return Math.max(0, (layer * Math.cos(plateAngle)) / 4);
   },
 });

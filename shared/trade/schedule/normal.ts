@@ -16,7 +16,6 @@ export function normalProbability(z: number): number {
 
 /** Share beyond `z` > 3 by Laplace's continued fraction. */
 function lowerTail(z: number): number {
-  if (z > 40) return 0;
   let fraction = 0;
   for (let k = 120; k >= 1; k--) fraction = k / (z + fraction);
   return Math.exp(-z * z * 0.5) / (rootTwoPi * (z + fraction));

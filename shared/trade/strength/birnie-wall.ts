@@ -37,6 +37,8 @@ export const birnieWall = defineFormula({
         unit: 'pressure',
       });
     }
-    return (bore / 2) * (Math.sqrt((allowableStress + (1 - poisson) * pressure) / left) - 1);
+    // The root less one, without the difference that leaves a thin wall no digits.
+    const more = (2 * pressure) / left;
+    return ((bore / 2) * more) / (Math.sqrt(1 + more) + 1);
   },
 });

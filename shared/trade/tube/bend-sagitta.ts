@@ -19,6 +19,7 @@ export const bendSagitta = defineFormula({
     },
   ],
   compute({ radius, angle }) {
-    return radius * (1 - Math.cos(angle / 2));
+    // As one less the cosine, a slight bend would keep no digits.
+    return 2 * radius * Math.sin(angle / 4) ** 2;
   },
 });

@@ -30,6 +30,7 @@ export const chordAngleForError = defineFormula({
         unit: 'length',
       });
     }
-    return 2 * Math.acos(1 - error / radius);
+    // The half-angle form: the arc cosine of nearly one keeps half the digits.
+    return 4 * Math.asin(Math.sqrt(error / (2 * radius)));
   },
 });

@@ -9,6 +9,7 @@ import type { ShownVerdict } from '../../state/verdicts.ts';
 import { Mark, type MarkKind, Tag } from '../../ui/marks.tsx';
 import { useJob } from '../job/context.ts';
 import { Feeler } from './feeler.tsx';
+import { JobLimitActs, StrayLimits } from './jobLimit.tsx';
 
 type Rule = (typeof rules)[number];
 
@@ -45,7 +46,17 @@ function VerdictDetail({ shown, rule }: { readonly shown: ShownVerdict; readonly
         </>
       )}
       <dt>Limit</dt>
-      <dd>{rule.limit}</dd>
+      <dd>
+        {rule.limit}
+        {words.jobLimit && <p className="own-note">{words.jobLimit}</p>}
+        <JobLimitActs rule={rule} />
+      </dd>
+      {words.ownMaterial && (
+        <>
+          <dt>Material</dt>
+          <dd>{words.ownMaterial}</dd>
+        </>
+      )}
       <dt>Source</dt>
       <dd>
         {source.document}
@@ -85,6 +96,13 @@ function VerdictRow({ shown, rule }: { readonly shown: ShownVerdict; readonly ru
         <span className="verdict-measured">{words.measured}</span>
         <Feeler verdict={shown.verdict} />
         <Tag kind={words.mark} text={words.label} />
+        {(words.jobLimit || words.ownMaterial) && (
+          <span className="own-note">
+            {[words.jobLimit && 'limit set by this job', words.ownMaterial && 'own material']
+              .filter(Boolean)
+              .join(', ')}
+          </span>
+        )}
         {words.provisional && words.mark !== 'pending' && (
           <span className="provisional-note">not yet checked by the server</span>
         )}
@@ -185,6 +203,7 @@ export function Checks(): React.ReactNode {
   return (
     <section className="checks" aria-label="Checks">
       <VerdictCounts />
+      <StrayLimits />
       <label className="check-all">
         <input type="checkbox" checked={all} onChange={(e) => setAll(e.target.checked)} /> Show what is clear, too
       </label>

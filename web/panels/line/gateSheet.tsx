@@ -1,8 +1,8 @@
+import { factTitle, factWords } from '../../../shared/gates/factWords.ts';
 import type { ChecklistItem, Gate } from '../../../shared/gates/gates.ts';
 import type { Blocker, GateView, SignatureView, StaleSignature } from '../../../shared/gates/readiness.ts';
 import { rules } from '../../../shared/rules/registry.ts';
 import { setTick } from '../../../shared/spec/commands.ts';
-import { formatFact, pathWords } from '../../../shared/spec/covered.ts';
 import type { Spec } from '../../../shared/spec/spec.ts';
 import { movedSince } from '../../state/gates.ts';
 import { useStore } from '../../state/store.ts';
@@ -104,9 +104,9 @@ function Moved({ stale, spec }: { readonly stale: StaleSignature; readonly spec:
         <tbody>
           {stale.because.slice(0, 50).map((c) => (
             <tr key={c.path}>
-              <th scope="row">{pathWords(c.path, spec)}</th>
-              <td>{formatFact(c.path, c.before)}</td>
-              <td>{formatFact(c.path, c.after)}</td>
+              <th scope="row">{factTitle(c.path, spec)}</th>
+              <td>{factWords(c.path, c.before, spec)}</td>
+              <td>{factWords(c.path, c.after, spec)}</td>
             </tr>
           ))}
         </tbody>

@@ -3,10 +3,11 @@ import { collections } from '../../../shared/spec/fields.ts';
 import type { CollectionKey } from '../../../shared/spec/spec.ts';
 import { useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
+import { freeName } from './freeName.ts';
 import { SpecField } from './specField.tsx';
 
 interface ElementsProps {
-  readonly branch: Exclude<CollectionKey, 'runners'>;
+  readonly branch: Exclude<CollectionKey, 'runners' | 'materials' | 'limits'>;
   readonly noun: string;
 }
 
@@ -68,11 +69,4 @@ export function Elements({ branch, noun }: ElementsProps): React.ReactNode {
       )}
     </>
   );
-}
-
-function freeName(noun: string, rows: readonly { readonly name: string | undefined }[]): string {
-  for (let n = rows.length + 1; ; n++) {
-    const name = `${noun} ${n}`;
-    if (!rows.some((r) => r.name === name)) return name;
-  }
 }

@@ -1,6 +1,8 @@
 import { groups, type SheetSection, sheetSections } from '../../../shared/spec/fields.ts';
 import { isGroupKey } from '../../../shared/spec/path.ts';
 import { Elements } from './elements.tsx';
+import { JobLimits } from './limits.tsx';
+import { OwnMaterials } from './materials.tsx';
 import { Runners } from './runners.tsx';
 import { SpecField } from './specField.tsx';
 import { SpecFile } from './specFile.tsx';
@@ -22,6 +24,8 @@ function Section({ title, children, open = false }: SectionProps): React.ReactNo
 
 function Branch({ branch, noun = '' }: SheetSection): React.ReactNode {
   if (branch === 'runners') return <Runners />;
+  if (branch === 'materials') return <OwnMaterials />;
+  if (branch === 'limits') return <JobLimits />;
   if (!isGroupKey(branch)) return <Elements branch={branch} noun={noun} />;
   return (
     <div className="fields">

@@ -1,6 +1,8 @@
+import { useSyncExternalStore } from 'react';
 import { fieldAt } from '../../../shared/spec/path.ts';
+import type { OwnMaterial } from '../../../shared/spec/spec.ts';
 import { useStore } from '../../state/store.ts';
-import { FieldInput } from '../../ui/fieldInput.tsx';
+import { type Choice, FieldInput } from '../../ui/fieldInput.tsx';
 import { useJob } from '../job/context.ts';
 import { useEntry, useRemark } from './useEntry.ts';
 
@@ -17,6 +19,7 @@ export function SpecField({ path, label, hideLabel = false }: SpecFieldProps): R
   const { stored, commit } = useEntry(path);
   const remark = useRemark(path, stored);
   const present = useStore(session.specDocument.present);
+  const own = useSyncExternalStore(session.spec.subscribe, () => session.spec.get().materials);
   if (!field) return null;
   const editors = present.filter((p) => !p.me && p.field === path).map((p) => p.name);
   return (
@@ -29,8 +32,19 @@ export function SpecField({ path, label, hideLabel = false }: SpecFieldProps): R
       readOnly={!canEdit}
       remark={remark}
       editors={[...new Set(editors)]}
+      choices={field.kind === 'material' ? metalChoices(field.options, own, stored) : undefined}
       onCommit={commit}
       onFocusField={(focused) => session.specDocument.showField(focused ? path : null)}
     />
   );
+}
+
+/** The listed metals, the job's own beside them, and what is stored even when nothing has that id any more. */
+function metalChoices(listed: readonly string[], own: readonly OwnMaterial[], stored: unknown): readonly Choice[] {
+  const choices = [
+    ...listed.map((value) => ({ value, label: value })),
+    ...own.map((row) => ({ value: row.id, label: `${row.name ?? row.id} (own)` })),
+  ];
+  if (typeof stored !== 'string' || choices.some(({ value }) => value === stored)) return choices;
+  return [...choices, { value: stored, label: `${stored} (not there)` }];
 }

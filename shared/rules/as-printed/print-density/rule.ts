@@ -15,6 +15,7 @@ export const printDensity = defineRule({
   gate: 'as-printed',
   title: 'Require dense print witnesses',
   severity: 'block',
+  adjustable: 'min',
   branches: ['witnesses'],
   cost: 'cheap',
   quantity: 'share',

@@ -19,6 +19,7 @@ export const printDeviation = defineRule({
   gate: 'as-printed',
   title: 'Limit the deviation of a printed piece from its model',
   severity: 'block',
+  adjustable: false,
   branches: ['printedPieces'],
   cost: 'cheap',
   quantity: 'length',

@@ -17,6 +17,7 @@ export const wallMeasured = defineRule({
   gate: 'as-printed',
   title: 'Require printed walls of their nominal thickness',
   severity: 'block',
+  adjustable: false,
   branches: ['printedWalls'],
   cost: 'cheap',
   quantity: 'length',

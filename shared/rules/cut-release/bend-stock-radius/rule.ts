@@ -9,6 +9,7 @@ export const bendStockRadius = defineRule({
   gate: 'cut-release',
   title: 'Require every bend of a runner to have the radius of a stock bend',
   severity: 'block',
+  adjustable: 'max',
   branches: ['runners', 'stockBends', 'route'],
   cost: 'cheap',
   quantity: 'length',

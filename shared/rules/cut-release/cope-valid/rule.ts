@@ -17,6 +17,7 @@ export const copeValid = defineRule({
   gate: 'cut-release',
   title: 'Require copes that can be cut and printed on the sheet at hand',
   severity: 'block',
+  adjustable: false,
   branches: ['copes', 'cutting', 'tube', 'route'],
   cost: 'cheap',
   quantity: 'length',

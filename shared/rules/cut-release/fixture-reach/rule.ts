@@ -11,6 +11,7 @@ export const fixtureReach = defineRule({
   gate: 'cut-release',
   title: 'Limit how far a runner ends from the flange to what the fixture reaches',
   severity: 'block',
+  adjustable: false,
   branches: ['runners', 'cutting', 'route'],
   cost: 'cheap',
   quantity: 'length',

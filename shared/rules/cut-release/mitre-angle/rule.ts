@@ -15,6 +15,7 @@ export const mitreAngle = defineRule({
   gate: 'cut-release',
   title: 'Limit the saw angle of a mitred bend',
   severity: 'block',
+  adjustable: false,
   branches: ['mitres', 'tube', 'route'],
   cost: 'cheap',
   quantity: 'angle',

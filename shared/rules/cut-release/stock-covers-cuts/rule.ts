@@ -9,6 +9,7 @@ export const stockCoversCuts = defineRule({
   gate: 'cut-release',
   title: 'Require enough stock on the shelf for every cut',
   severity: 'block',
+  adjustable: false,
   branches: ['runners', 'cutting', 'stockBends', 'route'],
   cost: 'cheap',
   quantity: 'share',

@@ -11,6 +11,7 @@ export const straightMinimum = defineRule({
   gate: 'cut-release',
   title: 'Require enough straight between the bends of a runner',
   severity: 'block',
+  adjustable: false,
   branches: ['runners', 'cutting', 'tube', 'route'],
   cost: 'cheap',
   quantity: 'length',

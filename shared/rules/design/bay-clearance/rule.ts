@@ -1,9 +1,9 @@
 import { clearanceOf, gapLeft } from '../../../quantities/clearanceLeft.ts';
+import { metalProperty } from '../../../quantities/metal.ts';
 import { scanGap } from '../../../quantities/scanGap.ts';
 import type { BayComponent, Runner } from '../../../spec/spec.ts';
-import { alloyProperty } from '../../../trade/strength/alloy-property.ts';
 import { freeGrowth } from '../../../trade/strength/free-growth.ts';
-import { at, derive, known } from '../../../units/known.ts';
+import { at, known } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
 import { judge } from '../../outcome.ts';
 import { nameOf } from '../../subjects.ts';
@@ -23,7 +23,8 @@ export const bayClearance = defineRule({
   gate: 'design',
   title: 'Require clearance from every runner to every bay component',
   severity: 'block',
-  branches: ['runners', 'components', 'tube', 'flange', 'engine', 'bay'],
+  adjustable: false,
+  branches: ['runners', 'components', 'tube', 'flange', 'engine', 'bay', 'materials'],
   cost: 'measured',
   quantity: 'length',
   limit:
@@ -63,13 +64,7 @@ export const bayClearance = defineRule({
       rock: at<number>('engine.rock', engine.rock),
       uncertainty: at<number>('bay.scanUncertainty', bay.scanUncertainty),
       temperature: at<number>('tube.wallTemperature', tube.wallTemperature),
-      expansion: derive(
-        {
-          alloy: at('tube.alloy', tube.alloy),
-          temperature: at<number>('tube.wallTemperature', tube.wallTemperature),
-        },
-        ({ alloy, temperature }) => alloyProperty(alloy, 'expansion', temperature),
-      ),
+      expansion: metalProperty(context, 'tube', 'expansion', at<number>('tube.wallTemperature', tube.wallTemperature)),
     };
   },
   evaluate: ({ measurement, runner, heatClass, rock, uncertainty, temperature, expansion }) => {

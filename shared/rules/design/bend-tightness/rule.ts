@@ -11,6 +11,7 @@ export const bendTightness = defineRule({
   gate: 'design',
   title: 'Limit how tight a runner may be bent',
   severity: 'block',
+  adjustable: 'min',
   branches: ['runners', 'tube'],
   cost: 'cheap',
   quantity: 'ratio',

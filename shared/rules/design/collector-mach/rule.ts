@@ -17,6 +17,7 @@ export const collectorMach = defineRule({
   gate: 'design',
   title: 'Limit the mean Mach number in the collector outlet',
   severity: 'block',
+  adjustable: 'max',
   branches: ['runners', 'engine', 'collector', 'outlet'],
   cost: 'cheap',
   quantity: 'ratio',

@@ -20,6 +20,7 @@ export const egtPosition = defineRule({
   gate: 'design',
   title: 'Require gas temperature probes where they read and last',
   severity: 'block',
+  adjustable: false,
   branches: ['probes', 'tube'],
   cost: 'cheap',
   quantity: 'length',

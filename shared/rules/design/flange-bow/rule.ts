@@ -1,7 +1,7 @@
+import { metalProperty } from '../../../quantities/metal.ts';
 import { studForces } from '../../../quantities/studForces.ts';
 import { longestStudSpan } from '../../../quantities/studSpan.ts';
 import { flangeBow as bow } from '../../../trade/clamp/flange-bow.ts';
-import { alloyProperty } from '../../../trade/strength/alloy-property.ts';
 import { at, derive } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
 import { judge } from '../../outcome.ts';
@@ -16,7 +16,8 @@ export const flangeBow = defineRule({
   gate: 'design',
   title: 'Limit how far the head flange bows between studs',
   severity: 'block',
-  branches: ['holes', 'flange', 'stud', 'gasket'],
+  adjustable: false,
+  branches: ['holes', 'flange', 'stud', 'gasket', 'materials'],
   cost: 'cheap',
   quantity: 'length',
   limit: 'bow over the longest stud span at the greatest preload <= recovery of the gasket',
@@ -43,13 +44,7 @@ export const flangeBow = defineRule({
       width: at<number>('flange.width', flange.width),
       thickness: at<number>('flange.thickness', flange.thickness),
       spanEnds: at('flange.spanEnds', flange.spanEnds),
-      modulus: derive(
-        {
-          alloy: at('flange.alloy', flange.alloy),
-          temperature: at<number>('flange.temperature', flange.temperature),
-        },
-        (v) => alloyProperty(v.alloy, 'modulus', v.temperature),
-      ),
+      modulus: metalProperty(context, 'flange', 'modulus', at<number>('flange.temperature', flange.temperature)),
       recovery: at<number>('gasket.recovery', gasket.recovery),
     };
   },

@@ -1,7 +1,7 @@
 import { holeDistance } from '../../../quantities/holeDistance.ts';
+import { metalProperty } from '../../../quantities/metal.ts';
 import type { Spec } from '../../../spec/spec.ts';
 import { threads } from '../../../trade/data/threads.ts';
-import { alloyProperty } from '../../../trade/strength/alloy-property.ts';
 import { differentialGrowth } from '../../../trade/strength/differential-growth.ts';
 import { at, derive, type Values } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
@@ -19,7 +19,8 @@ export const flangeGrowth = defineRule({
   gate: 'design',
   title: 'Limit how far the flange grows against the head at a stud',
   severity: 'block',
-  branches: ['holes', 'flange', 'head', 'stud'],
+  adjustable: false,
+  branches: ['holes', 'flange', 'head', 'stud', 'materials'],
   cost: 'cheap',
   quantity: 'length',
   limit: 'differential growth + position tolerance + 0.1 mm <= radial clearance of the hole',
@@ -43,11 +44,10 @@ export const flangeGrowth = defineRule({
     spec.holes.map((row) => ({ kind: 'hole', id: row.id, name: nameOf(row), row })),
   reads: (context, { row }) => {
     const { flange, head, stud } = context.spec;
-    const alloy = at('flange.alloy', flange.alloy);
     const flangeTemperature = at<number>('flange.temperature', flange.temperature);
     const headTemperature = at<number>('head.temperature', head.temperature);
     const expansion = (temperature: typeof flangeTemperature) =>
-      derive({ alloy, temperature }, (v) => alloyProperty(v.alloy, 'expansion', v.temperature));
+      metalProperty(context, 'flange', 'expansion', temperature);
     return {
       distance: holeDistance(context, row),
       flangeTemperature,

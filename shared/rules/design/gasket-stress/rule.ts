@@ -16,6 +16,7 @@ export const gasketStress = defineRule({
   gate: 'design',
   title: 'Require a gasket stress that seats the gasket and does not crush it',
   severity: 'block',
+  adjustable: false,
   branches: ['gasket', 'stud', 'engine'],
   cost: 'cheap',
   quantity: 'stress',

@@ -1,5 +1,4 @@
-import { sourceWords } from '../../../trade/source.ts';
-import { alloyProperty, alloyPropertySource } from '../../../trade/strength/alloy-property.ts';
+import { metalProperty, yieldSource } from '../../../quantities/metal.ts';
 import { hoopStress as hoop } from '../../../trade/strength/hoop-stress.ts';
 import { at, derive } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
@@ -17,7 +16,8 @@ export const hoopStress = defineRule({
   gate: 'design',
   title: 'Limit the hoop stress in a runner wall',
   severity: 'block',
-  branches: ['runners', 'tube', 'engine'],
+  adjustable: false,
+  branches: ['runners', 'tube', 'engine', 'materials'],
   cost: 'cheap',
   quantity: 'stress',
   limit: 'hoop stress at exhaust pressure <= yield at wall temperature / 1.5',
@@ -35,17 +35,16 @@ export const hoopStress = defineRule({
   subjects: runnerSubjects,
   reads: (context) => {
     const { tube, engine } = context.spec;
-    const alloy = at('tube.alloy', tube.alloy);
     const temperature = at<number>('tube.wallTemperature', tube.wallTemperature);
     return {
-      alloy,
-      yieldStrength: derive({ alloy, temperature }, (v) => alloyProperty(v.alloy, 'yield', v.temperature)),
+      limitNote: yieldSource(context, 'tube'),
+      yieldStrength: metalProperty(context, 'tube', 'yield', temperature),
       outsideDiameter: at<number>('tube.outsideDiameter', tube.outsideDiameter),
       wall: at<number>('tube.wall', tube.wall),
       pressure: at<number>('engine.exhaustPressure', engine.exhaustPressure),
     };
   },
-  evaluate: ({ alloy, yieldStrength, outsideDiameter, wall, pressure }) => {
+  evaluate: ({ limitNote, yieldStrength, outsideDiameter, wall, pressure }) => {
     // Below the atmosphere the wall is pushed in, not out: no hoop tension to judge.
     const gauge = Math.max(0, pressure - atmosphere);
     const stress = hoop.evaluate({ pressure: gauge, outsideDiameter, wall });
@@ -54,7 +53,7 @@ export const hoopStress = defineRule({
       limit: { kind: 'max', value: yieldStrength / factor },
       message: 'against',
       data: { yield: yieldStrength, pressure: gauge },
-      limitNote: `yield of ${alloy}: ${sourceWords(alloyPropertySource(alloy, 'yield'))}`,
+      limitNote,
     });
   },
 });

@@ -13,6 +13,7 @@ export const mergeAngle = defineRule({
   gate: 'design',
   title: 'Limit the angle at which a runner merges',
   severity: 'block',
+  adjustable: 'max',
   branches: ['runners', 'outlet'],
   cost: 'cheap',
   quantity: 'angle',

@@ -11,6 +11,7 @@ export const oxygenSensorAngle = defineRule({
   gate: 'design',
   title: 'Require oxygen sensors to stand above horizontal',
   severity: 'block',
+  adjustable: false,
   branches: ['oxygenSensors'],
   cost: 'cheap',
   quantity: 'angle',

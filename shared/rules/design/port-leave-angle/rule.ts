@@ -11,6 +11,7 @@ export const portLeaveAngle = defineRule({
   gate: 'design',
   title: 'Limit the kink between port and runner',
   severity: 'advise',
+  adjustable: 'max',
   branches: ['runners', 'port'],
   cost: 'cheap',
   quantity: 'angle',

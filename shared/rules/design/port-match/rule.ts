@@ -15,6 +15,7 @@ export const portMatch = defineRule({
   gate: 'design',
   title: 'Limit the step and the change of area at the ports',
   severity: 'block',
+  adjustable: 'max',
   branches: ['runners', 'tube', 'port'],
   cost: 'cheap',
   quantity: 'share',

@@ -28,6 +28,7 @@ export const pressureTapPosition = defineRule({
   gate: 'design',
   title: 'Require pressure taps where they read true and stay cool',
   severity: 'block',
+  adjustable: false,
   branches: ['taps'],
   cost: 'cheap',
   quantity: 'length',

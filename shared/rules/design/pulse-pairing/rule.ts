@@ -14,6 +14,7 @@ export const pulsePairing = defineRule({
   gate: 'design',
   title: 'Require pulses of one turbine entry to lie apart',
   severity: 'block',
+  adjustable: false,
   branches: ['runners', 'engine', 'outlet'],
   cost: 'cheap',
   quantity: 'angle',

@@ -29,6 +29,7 @@ export const runnerClearance = defineRule({
   gate: 'design',
   title: 'Require clearance between runners ahead of the merge',
   severity: 'block',
+  adjustable: 'min',
   branches: ['runners', 'tube', 'collector'],
   cost: 'cheap',
   quantity: 'length',

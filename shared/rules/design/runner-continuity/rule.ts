@@ -12,6 +12,7 @@ export const runnerContinuity = defineRule({
   gate: 'design',
   title: 'Require each runner to end at its collector inlet',
   severity: 'block',
+  adjustable: 'max',
   branches: ['runners', 'inlets'],
   cost: 'cheap',
   quantity: 'share',

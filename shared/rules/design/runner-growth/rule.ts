@@ -1,7 +1,6 @@
 import { runnerLength } from '../../../quantities/centreline.ts';
+import { metalProperty, yieldSource } from '../../../quantities/metal.ts';
 import { runnerFreeGrowth, runnerSway, slipStroke } from '../../../quantities/runnerSway.ts';
-import { sourceWords } from '../../../trade/source.ts';
-import { alloyProperty, alloyPropertySource } from '../../../trade/strength/alloy-property.ts';
 import { guidedBendStress } from '../../../trade/strength/guided-bend-stress.ts';
 import { at, derive, known } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
@@ -20,7 +19,8 @@ export const runnerGrowth = defineRule({
   gate: 'design',
   title: 'Limit the hot growth of a runner to what it can flex or slide',
   severity: 'block',
-  branches: ['runners', 'tube', 'flange', 'slipJoints'],
+  adjustable: false,
+  branches: ['runners', 'tube', 'flange', 'slipJoints', 'materials'],
   cost: 'cheap',
   quantity: 'share',
   limit:
@@ -44,16 +44,15 @@ export const runnerGrowth = defineRule({
   subjects: runnerSubjects,
   reads: (context, { runner }) => {
     const { tube } = context.spec;
-    const alloy = at('tube.alloy', tube.alloy);
     const temperature = at<number>('tube.wallTemperature', tube.wallTemperature);
     const stroke = slipStroke(context, runner);
     const slides = stroke.known && stroke.value !== null;
     return {
-      alloy,
+      limitNote: yieldSource(context, 'tube'),
       stroke,
       outsideDiameter: slides ? known(0) : at<number>('tube.outsideDiameter', tube.outsideDiameter),
-      modulus: derive({ alloy, temperature }, (v) => alloyProperty(v.alloy, 'modulus', v.temperature)),
-      yieldStrength: derive({ alloy, temperature }, (v) => alloyProperty(v.alloy, 'yield', v.temperature)),
+      modulus: metalProperty(context, 'tube', 'modulus', temperature),
+      yieldStrength: metalProperty(context, 'tube', 'yield', temperature),
       sway: slides ? noSway : runnerSway(context, runner),
       growth: slides ? runnerFreeGrowth(context, runnerLength(context, runner)) : known(0),
     };
@@ -71,14 +70,14 @@ function slid(growth: number, stroke: number): Outcome {
 }
 
 interface Flex {
-  readonly alloy: '304' | '321' | '625';
+  readonly limitNote: string;
   readonly outsideDiameter: number;
   readonly modulus: number;
   readonly yieldStrength: number;
   readonly sway: { readonly sway: number; readonly reach: number };
 }
 
-function flexed({ alloy, outsideDiameter, modulus, yieldStrength, sway: { sway, reach } }: Flex): Outcome {
+function flexed({ limitNote, outsideDiameter, modulus, yieldStrength, sway: { sway, reach } }: Flex): Outcome {
   const stress = guidedBendStress.evaluate({ modulus, outsideDiameter, sway, length: reach });
   if (!stress.known) return { status: 'unknown', why: stress.why };
   return judge(stress.value / yieldStrength, {
@@ -86,6 +85,6 @@ function flexed({ alloy, outsideDiameter, modulus, yieldStrength, sway: { sway, 
     guard,
     message: 'flexes',
     data: { sway, reach, stress: stress.value, yield: yieldStrength },
-    limitNote: `yield of ${alloy}: ${sourceWords(alloyPropertySource(alloy, 'yield'))}`,
+    limitNote,
   });
 }

@@ -9,6 +9,7 @@ export const runnerLengthSpread = defineRule({
   gate: 'design',
   title: 'Limit the spread of runner lengths',
   severity: 'advise',
+  adjustable: 'max',
   branches: ['runners'],
   cost: 'cheap',
   quantity: 'share',

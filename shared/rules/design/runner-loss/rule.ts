@@ -13,6 +13,7 @@ export const runnerLoss = defineRule({
   gate: 'design',
   title: 'Limit the pressure lost in a runner',
   severity: 'block',
+  adjustable: false,
   branches: ['runners', 'tube', 'engine'],
   cost: 'cheap',
   quantity: 'pressure',

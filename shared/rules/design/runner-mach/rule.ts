@@ -9,6 +9,7 @@ export const runnerMach = defineRule({
   gate: 'design',
   title: 'Limit the mean Mach number in a runner',
   severity: 'block',
+  adjustable: 'max',
   branches: ['runners', 'tube', 'engine'],
   cost: 'cheap',
   quantity: 'ratio',

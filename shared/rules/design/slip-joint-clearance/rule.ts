@@ -1,5 +1,5 @@
+import { metalProperty } from '../../../quantities/metal.ts';
 import type { Spec } from '../../../spec/spec.ts';
-import { alloyProperty } from '../../../trade/strength/alloy-property.ts';
 import { slipJointHotClearance } from '../../../trade/strength/slip-joint-hot-clearance.ts';
 import { slipJointLoss } from '../../../trade/strength/slip-joint-loss.ts';
 import { at, derive } from '../../../units/known.ts';
@@ -18,7 +18,8 @@ export const slipJointClearance = defineRule({
   gate: 'design',
   title: 'Require working clearance in a hot slip joint',
   severity: 'block',
-  branches: ['slipJoints', 'tube'],
+  adjustable: 'min',
+  branches: ['slipJoints', 'tube', 'materials'],
   cost: 'cheap',
   quantity: 'length',
   limit: 'cold diametral clearance less what heat takes >= 0.05 mm',
@@ -37,11 +38,9 @@ export const slipJointClearance = defineRule({
     spec.slipJoints.map((row) => ({ kind: 'joint', id: row.id, name: nameOf(row), row })),
   reads: (context, { row }) => {
     const path = `slipJoints.${row.id}`;
-    const alloy = at('tube.alloy', context.spec.tube.alloy);
     const maleTemperature = at<number>(`${path}.innerTemperature`, row.innerTemperature);
     const femaleTemperature = at<number>(`${path}.outerTemperature`, row.outerTemperature);
-    const expansion = (temperature: typeof maleTemperature) =>
-      derive({ alloy, temperature }, (v) => alloyProperty(v.alloy, 'expansion', v.temperature));
+    const expansion = (temperature: typeof maleTemperature) => metalProperty(context, 'tube', 'expansion', temperature);
     return {
       coldClearance: at<number>(`${path}.clearance`, row.clearance),
       loss: derive(

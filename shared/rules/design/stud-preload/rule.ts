@@ -12,6 +12,7 @@ export const studPreload = defineRule({
   gate: 'design',
   title: 'Require a stud preload between half and three quarters of the hot proof load',
   severity: 'block',
+  adjustable: 'range',
   branches: ['stud'],
   cost: 'cheap',
   quantity: 'share',

@@ -13,6 +13,7 @@ export const threadEngagement = defineRule({
   gate: 'design',
   title: 'Require enough full threads of each stud in the head',
   severity: 'block',
+  adjustable: false,
   branches: ['stud', 'head'],
   cost: 'cheap',
   quantity: 'ratio',

@@ -1,5 +1,4 @@
-import { sourceWords } from '../../../trade/source.ts';
-import { alloyProperty, alloyPropertySource } from '../../../trade/strength/alloy-property.ts';
+import { metalProperty, yieldSource } from '../../../quantities/metal.ts';
 import { cantileverBendingStress } from '../../../trade/strength/cantilever-bending-stress.ts';
 import { tubeSectionModulus } from '../../../trade/strength/tube-section-modulus.ts';
 import { at, derive, known } from '../../../units/known.ts';
@@ -18,7 +17,8 @@ export const turboBending = defineRule({
   gate: 'design',
   title: 'Limit the bending stress the turbo puts on the runner roots',
   severity: 'block',
-  branches: ['runners', 'turbo', 'tube'],
+  adjustable: false,
+  branches: ['runners', 'turbo', 'tube', 'materials'],
   cost: 'cheap',
   quantity: 'stress',
   limit: 'joint factor x bending stress at (dynamic factor + 1) g <= yield at wall temperature / 1.5',
@@ -38,13 +38,12 @@ export const turboBending = defineRule({
     spec.runners.length === 0 ? [] : [{ kind: 'job', id: 'header', name: 'Runner roots under the turbo' }],
   reads: (context) => {
     const { tube, turbo } = context.spec;
-    const alloy = at('tube.alloy', tube.alloy);
     const temperature = at<number>('tube.wallTemperature', tube.wallTemperature);
     const outsideDiameter = at<number>('tube.outsideDiameter', tube.outsideDiameter);
     const wall = at<number>('tube.wall', tube.wall);
     return {
-      alloy,
-      yieldStrength: derive({ alloy, temperature }, (v) => alloyProperty(v.alloy, 'yield', v.temperature)),
+      limitNote: yieldSource(context, 'tube'),
+      yieldStrength: metalProperty(context, 'tube', 'yield', temperature),
       sectionModulus: derive({ outsideDiameter, wall }, (v) => tubeSectionModulus.evaluate(v)),
       mass: at<number>('turbo.mass', turbo.mass),
       arm: at<number>('turbo.arm', turbo.arm),
@@ -55,7 +54,7 @@ export const turboBending = defineRule({
       jointFactor: at<number>('turbo.jointFactor', turbo.jointFactor),
     };
   },
-  evaluate: ({ alloy, yieldStrength, mass, arm, dynamicFactor, sharing, runners, jointFactor, ...beam }) => {
+  evaluate: ({ limitNote, yieldStrength, mass, arm, dynamicFactor, sharing, runners, jointFactor, ...beam }) => {
     if (sharing > runners) {
       const detail = `expected at most the ${runners} runners there are to share the turbo, got ${sharing}`;
       return { status: 'unknown', why: { reason: 'inconsistent', detail, paths: ['turbo.sharingRunners'] } };
@@ -72,7 +71,7 @@ export const turboBending = defineRule({
       limit: { kind: 'max', value: yieldStrength / factor },
       message: 'against',
       data: { yield: yieldStrength, mass: each * beam.unsupportedShare, arm },
-      limitNote: `yield of ${alloy}: ${sourceWords(alloyPropertySource(alloy, 'yield'))}`,
+      limitNote,
     });
   },
 });

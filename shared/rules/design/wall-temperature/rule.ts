@@ -1,4 +1,5 @@
-import { serviceLimit, wallEstimate } from '../../../quantities/wallEstimate.ts';
+import { metalName, serviceLimit } from '../../../quantities/metal.ts';
+import { wallEstimate } from '../../../quantities/wallEstimate.ts';
 import { grades } from '../../../trade/data/material-limits.ts';
 import { at } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
@@ -14,7 +15,8 @@ export const wallTemperature = defineRule({
   gate: 'design',
   title: 'Limit the wall temperature of a runner',
   severity: 'block',
-  branches: ['runners', 'tube', 'engine', 'heat'],
+  adjustable: false,
+  branches: ['runners', 'tube', 'engine', 'heat', 'materials'],
   cost: 'cheap',
   quantity: 'temperature',
   limit:
@@ -38,11 +40,12 @@ export const wallTemperature = defineRule({
   reads: (context, { runner }) => ({
     estimated: wallEstimate(context, runner),
     stated: at<number>('tube.wallTemperature', context.spec.tube.wallTemperature),
-    alloy: at('tube.alloy', context.spec.tube.alloy),
+    limit: serviceLimit(context, 'tube'),
+    alloy: metalName(context, 'tube'),
   }),
-  evaluate: ({ estimated, stated, alloy }) =>
+  evaluate: ({ estimated, stated, limit, alloy }) =>
     judge(Math.max(estimated, stated), {
-      limit: { kind: 'max', value: serviceLimit(alloy) },
+      limit: { kind: 'max', value: limit },
       ...(estimated > stated && { advisory: { kind: 'max', value: stated } }),
       guard: estimateUncertainty,
       message: estimated > stated ? 'understated' : 'estimate',

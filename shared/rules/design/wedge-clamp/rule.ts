@@ -11,6 +11,7 @@ export const wedgeClamp = defineRule({
   gate: 'design',
   title: 'Require a wedge flange to clamp enough and to stay put',
   severity: 'block',
+  adjustable: false,
   branches: ['wedges'],
   cost: 'cheap',
   quantity: 'force',

@@ -18,6 +18,7 @@ export const flangeFlatness = defineRule({
   gate: 'fit-up',
   title: 'Limit the flatness error of a flange face',
   severity: 'block',
+  adjustable: false,
   branches: ['faces'],
   cost: 'cheap',
   quantity: 'length',

@@ -16,6 +16,7 @@ export const jointGap = defineRule({
   gate: 'fit-up',
   title: 'Limit the root gap of a joint',
   severity: 'block',
+  adjustable: false,
   branches: ['joints'],
   cost: 'cheap',
   quantity: 'length',

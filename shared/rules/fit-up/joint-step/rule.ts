@@ -12,6 +12,7 @@ export const jointStep = defineRule({
   gate: 'fit-up',
   title: 'Limit the step of the walls across a joint',
   severity: 'block',
+  adjustable: false,
   branches: ['joints'],
   cost: 'cheap',
   quantity: 'length',

@@ -11,6 +11,7 @@ export const hotClearance = defineRule({
   gate: 'install',
   title: 'Require clearance measured hot',
   severity: 'block',
+  adjustable: false,
   branches: ['hotClearances', 'components', 'engine'],
   cost: 'cheap',
   quantity: 'length',

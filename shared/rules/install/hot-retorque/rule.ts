@@ -13,6 +13,7 @@ export const hotRetorque = defineRule({
   gate: 'install',
   title: 'Require the studs to be tightened again after the first heat',
   severity: 'block',
+  adjustable: false,
   branches: ['retorque', 'stud'],
   cost: 'cheap',
   quantity: 'torque',

@@ -18,6 +18,7 @@ export const leakRate = defineRule({
   gate: 'install',
   title: 'Limit the leak of the finished header',
   severity: 'block',
+  adjustable: false,
   branches: ['leakTest'],
   cost: 'cheap',
   quantity: 'leakRate',

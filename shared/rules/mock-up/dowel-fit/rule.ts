@@ -31,6 +31,7 @@ export const dowelFit = defineRule({
   gate: 'mock-up',
   title: 'Require a dowel clearance that locates and still goes together',
   severity: 'block',
+  adjustable: false,
   branches: ['dowels'],
   cost: 'cheap',
   quantity: 'length',

@@ -15,6 +15,7 @@ export const measuredVsModel = defineRule({
   gate: 'mock-up',
   title: 'Require measured clearances to agree with the model',
   severity: 'block',
+  adjustable: false,
   branches: ['clearances', 'runners', 'components', 'tube', 'flange', 'bay'],
   cost: 'measured',
   quantity: 'length',

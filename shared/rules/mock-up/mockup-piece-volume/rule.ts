@@ -17,6 +17,7 @@ export const mockupPieceVolume = defineRule({
   gate: 'mock-up',
   title: 'Require mock-up pieces that fit the printer',
   severity: 'block',
+  adjustable: false,
   branches: ['mockUpPieces', 'mockUpPrinter'],
   cost: 'cheap',
   quantity: 'length',

@@ -12,6 +12,7 @@ export const fillerMatch = defineRule({
   gate: 'weld',
   title: 'Require a filler that suits both metals of a joint',
   severity: 'block',
+  adjustable: false,
   branches: ['joints'],
   cost: 'cheap',
   quantity: 'count',

@@ -18,6 +18,7 @@ export const heatInput = defineRule({
   gate: 'weld',
   title: 'Limit the heat input of a joint',
   severity: 'block',
+  adjustable: 'max',
   branches: ['joints'],
   cost: 'cheap',
   quantity: 'heatPerLength',

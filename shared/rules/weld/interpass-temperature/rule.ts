@@ -40,6 +40,7 @@ export const interpassTemperature = defineRule({
   gate: 'weld',
   title: 'Limit the temperature between passes',
   severity: 'block',
+  adjustable: false,
   branches: ['joints'],
   cost: 'cheap',
   quantity: 'temperature',

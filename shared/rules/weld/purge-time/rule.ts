@@ -15,6 +15,7 @@ export const purgeTime = defineRule({
   gate: 'weld',
   title: 'Require a pre-purge long enough to reach the target oxygen',
   severity: 'block',
+  adjustable: false,
   branches: ['purges'],
   cost: 'cheap',
   quantity: 'time',

@@ -16,6 +16,7 @@ export const shrinkageBudget = defineRule({
   gate: 'weld',
   title: 'Require enough added length for weld shrinkage',
   severity: 'block',
+  adjustable: false,
   branches: ['chains'],
   cost: 'cheap',
   quantity: 'length',

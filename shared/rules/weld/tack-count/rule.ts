@@ -17,6 +17,7 @@ export const tackCount = defineRule({
   gate: 'weld',
   title: 'Require enough tacks round a joint',
   severity: 'block',
+  adjustable: false,
   branches: ['joints'],
   cost: 'cheap',
   quantity: 'length',

@@ -15,6 +15,7 @@ export const tungstenStickout = defineRule({
   gate: 'weld',
   title: 'Limit the tungsten stick-out',
   severity: 'block',
+  adjustable: false,
   branches: ['joints'],
   cost: 'cheap',
   quantity: 'length',

@@ -14,6 +14,7 @@ export const weldCurrent = defineRule({
   gate: 'weld',
   title: 'Require a welding current that suits the wall',
   severity: 'block',
+  adjustable: false,
   branches: ['joints'],
   cost: 'cheap',
   quantity: 'current',
