@@ -126,10 +126,10 @@ describe('check', () => {
   ];
 
   it('says where a limit of the job stands in, in words and as data', async () => {
-    const file = specFile('limit.json', new Map([...sound, ...limit('runner-mach', 0.2)]));
+    const file = specFile('limit.json', new Map([...sound, ...limit('runner-mach', 0.05)]));
     const { code, out } = await runCommand('check', file);
     expect(code).toBe(2);
-    expect(out).toMatch(/^FAIL, over by .* runner-mach.*limit at most 0\.200/m);
+    expect(out).toMatch(/^FAIL, over by .* runner-mach.*limit at most 0\.050/m);
     expect(out).toMatch(/^ +limit set by this job: long runners; default at most 0\.450$/m);
     const json = JSON.parse((await runCommand('check', file, '--json')).out);
     const verdict = json.verdicts.find((one: { rule: string }) => one.rule === 'runner-mach');

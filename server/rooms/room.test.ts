@@ -77,6 +77,7 @@ function bench(journal = memoryJournal(), now = () => 0) {
     },
     measurements: (arrived) => desk.open(arrived),
     rate: { burst: 1e6, perSecond: 1e6 },
+    later: (run) => void setImmediate(run),
     feed: {
       delta: (_project, message) => void deltas.push(message),
       gates: (_project, message) => void gates.push(message),

@@ -10,7 +10,7 @@ import type { Verdict } from '../../shared/rules/verdict.ts';
 import { createSpecReader, readSpec, SPEC_ROOT, type SpecReader } from '../../shared/spec/reader.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
 import type { Journal, Records } from '../storage/ports.ts';
-import { DocumentHub } from '../sync/hub.ts';
+import { afterVerdicts, DocumentHub, type Later } from '../sync/hub.ts';
 import type { ClientOwners } from '../sync/intake.ts';
 import type { RoomFeed } from './feedPort.ts';
 import { LiveVerdicts } from './liveVerdicts.ts';
@@ -32,6 +32,8 @@ export interface RoomDeps {
   readonly notKept?: (reason: string) => void;
   /** Frames a document connection may send; see the hub. */
   readonly rate?: { readonly burst: number; readonly perSecond: number };
+  /** When others' changes and the gates go out after a verdict; see the hub. */
+  readonly later?: Later;
 }
 
 export interface RoomMeasurements extends Measurements {
@@ -58,6 +60,7 @@ async function compact({ project, name, doc, seq }: Grown, { journal, warn }: Ro
 export class Room {
   readonly project: string;
   private readonly deps: RoomDeps;
+  private readonly later: Later;
   private readonly hubs: Readonly<Record<DocumentName, DocumentHub>>;
   private readonly reader: SpecReader;
   private readonly verdicts: LiveVerdicts;
@@ -74,6 +77,7 @@ export class Room {
   private constructor(project: string, deps: RoomDeps, loaded: Loaded) {
     this.project = project;
     this.deps = deps;
+    this.later = deps.later ?? afterVerdicts;
     this.seq = loaded.seq;
     this.signatures = loaded.signatures;
     this.hubs = { spec: this.hub('spec', loaded), markup: this.hub('markup', loaded) };
@@ -198,6 +202,7 @@ export class Room {
       },
       seq: loaded.seq,
       now: this.deps.now,
+      later: this.later,
       ...(this.deps.rate && { rate: this.deps.rate }),
     });
   }
@@ -224,8 +229,8 @@ export class Room {
     this.rev += 1;
     this.deps.feed.delta(this.project, { rev: this.rev, seq, changed, cleared });
     this.gatesMayDiffer = true;
-    // After the delta went out: readers wait for verdicts first.
-    setImmediate(() => this.publishGates());
+    // Readers wait for verdicts first.
+    this.later(() => this.publishGates());
   }
 
   private viewGates(): readonly GateView[] {

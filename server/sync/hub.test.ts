@@ -305,6 +305,7 @@ describe('slow peer', () => {
       ...{ policy: { root: 'spec', allow: () => null }, seq: 0, now: () => 0 },
       owners: { owner: () => undefined, claim: async () => undefined },
       ...{ append: async () => 1, applied: () => undefined, refused: () => undefined },
+      later: (run) => void setImmediate(run),
     });
     const [writer, slow, quick] = [fake(0), fake(5 * 1024 * 1024), fake(0)];
     for (const peer of [writer, slow, quick])

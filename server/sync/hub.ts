@@ -47,7 +47,16 @@ export interface HubOptions extends Omit<IntakeOptions, 'applied'> {
   readonly applied: (seq: number) => void;
   readonly refused: (refused: Refused, account: string) => void;
   readonly rate?: { readonly burst: number; readonly perSecond: number };
+  readonly later?: Later;
 }
+
+/** Puts off what need not be in this turn. */
+export type Later = (run: () => void) => void;
+
+/** A crowd gets others' changes this much later, ms: by then the verdicts on them are out, and what came meanwhile goes in one go. */
+const CROWD_AFTER_MS = 5;
+
+export const afterVerdicts: Later = (run) => void setTimeout(run, CROWD_AFTER_MS);
 
 /** All connections on one document: takes changes in, acknowledges them once they are on disk, passes them on, shows presence. */
 export class DocumentHub {
@@ -55,6 +64,7 @@ export class DocumentHub {
   private readonly options: HubOptions;
   private readonly intake: Intake;
   private readonly presence: PresenceBoard;
+  private readonly later: Later;
   private readonly rate: { readonly burst: number; readonly perSecond: number };
   private readonly connections = new Set<Connection>();
   private outgoing: { readonly bytes: Uint8Array; readonly from: unknown }[] = [];
@@ -62,6 +72,7 @@ export class DocumentHub {
   constructor(doc: Y.Doc, options: HubOptions) {
     this.doc = doc;
     this.rate = options.rate ?? RATE;
+    this.later = options.later ?? afterVerdicts;
     this.options = options;
     this.intake = new Intake(doc, { ...options, applied: (update, from, seq) => this.spread(update, from, seq) });
     this.presence = new PresenceBoard(doc, (states, from) => this.spreadPresence(awarenessFrame(states), from));
@@ -179,11 +190,10 @@ export class DocumentHub {
 
   private spread(update: Uint8Array, from: unknown, seq: number): void {
     this.options.applied(seq);
-    if (this.outgoing.length === 0) setImmediate(() => this.sendOutgoing());
+    if (this.outgoing.length === 0) this.later(() => this.sendOutgoing());
     this.outgoing.push({ bytes: updateFrame(update), from });
   }
 
-  /** After whoever was told of the change has judged it in this turn: the verdict need not wait for a crowd's frames. */
   private sendOutgoing(): void {
     const changes = this.outgoing;
     this.outgoing = [];

@@ -138,6 +138,7 @@ function server() {
   const hub = new DocumentHub(new Y.Doc(), {
     ...{ policy: policies.spec, seq: 0, now: () => 0, applied: () => undefined, refused: () => undefined },
     rate: { burst: 1e9, perSecond: 1e9 },
+    later: (run) => void setImmediate(run),
     owners: { owner: (c) => owners.get(c), claim: async (c, account) => void owners.set(c, account) },
     append: (update) => new Promise((resolve) => waiting.push({ update, resolve })),
   });

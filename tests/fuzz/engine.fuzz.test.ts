@@ -8,7 +8,7 @@ import { rules } from '../../shared/rules/registry.ts';
 import type { Verdict } from '../../shared/rules/verdict.ts';
 import { replaceAll } from '../../shared/spec/commands.ts';
 import type { Field } from '../../shared/spec/field.ts';
-import { collections, groups, nodeFields } from '../../shared/spec/fields.ts';
+import { collections, groups, tables } from '../../shared/spec/fields.ts';
 import { createSpecReader, readSpec, SPEC_ROOT } from '../../shared/spec/reader.ts';
 import { type Known, known, unknown } from '../../shared/units/known.ts';
 import { baseEntries } from '../support/baseSpec.ts';
@@ -68,17 +68,22 @@ function fieldRows(branch: string): Readonly<Record<string, Field>> {
   return Object.entries({ ...groups, ...collections }).find(([key]) => key === branch)?.[1] ?? {};
 }
 
+function tableRows(branch: string, table: string): Readonly<Record<string, Field>> {
+  const inside: Readonly<Record<string, Readonly<Record<string, Field>>>> =
+    Object.entries(tables).find(([key]) => key === branch)?.[1] ?? {};
+  return inside[table] ?? {};
+}
+
 /** Any path a field may stand at now, with its row. */
 function somePath({ map, random }: World): { path: string; field: Field } | undefined {
   const marks = [...map.keys()].filter((key) =>
-    /^(runners|holes|components|joints|purges)\.[^.]+(\.nodes\.[^.]+)?$/.test(key),
+    /^(runners|holes|components|joints|purges|limits|materials)\.[^.]+(\.(nodes|points|ruptures)\.[^.]+)?$/.test(key),
   );
   const parents = [...Object.keys(groups), ...marks];
   const parent = pick(parents, random);
   if (parent === undefined) return undefined;
-  const rows: Readonly<Record<string, Field>> = parent.includes('.nodes.')
-    ? nodeFields
-    : fieldRows(parent.split('.')[0] ?? '');
+  const [branch = '', , table] = parent.split('.');
+  const rows: Readonly<Record<string, Field>> = table === undefined ? fieldRows(branch) : tableRows(branch, table);
   const key = pick(Object.keys(rows), random);
   const field = key === undefined ? undefined : rows[key];
   return field && { path: `${parent}.${key}`, field };
@@ -91,6 +96,8 @@ function plausible(field: Field, before: unknown, random: () => number): unknown
   }
   if (field.kind === 'integer') return field.min + Math.floor(random() * 4);
   if (field.kind === 'choice') return pick(field.options, random);
+  if (field.kind === 'material') return pick([...field.options, 'lot7', 'lot7', 'gone'], random);
+  if (field.kind === 'number') return pick([0.1, 0.4, 0.5, 1, 2, 5e5], random);
   if (field.kind === 'sequence') return pick(['1-2', '1-3-4-2', '2-1', '1-2-1', 'nonsense'], random);
   return pick(['S1', 'S2', 'Runner 1', 'a'.repeat(64)], random);
 }
@@ -108,22 +115,33 @@ function edit(world: World): void {
 }
 
 function addRow({ map, random }: World): void {
-  const base = [...baseEntries()];
+  const base = [...wholeEntries()];
   const from =
     pick(
-      ['runners.r1', 'runners.r2', 'holes.s2', 'components.c1', 'joints.j1', 'purges.p1', 'runners.r1.nodes.n2'],
+      [
+        'runners.r1',
+        'runners.r2',
+        'holes.s2',
+        'components.c1',
+        'joints.j1',
+        'purges.p1',
+        'runners.r1.nodes.n2',
+        'limits.runner-mach',
+      ],
       random,
     ) ?? '';
-  const to = from.includes('.nodes.')
-    ? `runners.r${1 + Math.floor(random() * 5)}.nodes.n${1 + Math.floor(random() * 5)}`
-    : `${from.split('.')[0]}.${from.split('.')[1]?.[0]}${1 + Math.floor(random() * 5)}`;
+  const to = from.startsWith('limits.')
+    ? `limits.${pick(limited, random)}`
+    : from.includes('.nodes.')
+      ? `runners.r${1 + Math.floor(random() * 5)}.nodes.n${1 + Math.floor(random() * 5)}`
+      : `${from.split('.')[0]}.${from.split('.')[1]?.[0]}${1 + Math.floor(random() * 5)}`;
   for (const [path, value] of base)
     if (path === from || path.startsWith(`${from}.`)) map.set(to + path.slice(from.length), value);
 }
 
 function removeRow({ map, random }: World): void {
   const marks = [...map.keys()].filter((key) =>
-    /^(runners|holes|components|joints|purges)\.[^.]+(\.nodes\.[^.]+)?$/.test(key),
+    /^(runners|holes|components|joints|purges|limits|materials)\.[^.]+(\.(nodes|points|ruptures)\.[^.]+)?$/.test(key),
   );
   const gone = pick(marks, random);
   if (gone === undefined) return;
@@ -137,11 +155,34 @@ function apply(mirror: Map<string, Verdict>, delta: Delta): void {
   for (const verdict of delta.changed) mirror.set(verdict.key, verdict);
 }
 
+/** Rules whose limit the walk sets: two that allow it, one that does not, and none at all. */
+const limited = ['runner-mach', 'stud-preload', 'hoop-stress', 'no-such-rule'] as const;
+
+/** The base spec with a limit of the job and an own material, which nothing is made of yet. */
+function wholeEntries(): Map<string, unknown> {
+  const out = new Map(baseEntries());
+  const add = (prefix: string, row: Readonly<Record<string, unknown>>): void => {
+    out.set(prefix, 1);
+    for (const [key, value] of Object.entries(row)) out.set(`${prefix}.${key}`, value);
+  };
+  add('limits.runner-mach', { most: 0.5, reason: 'tried' });
+  add('materials.lot7', { name: 'Lot 7', source: 'report', trust: 'own', reason: 'printed here', density: 8300 });
+  out.set('materials.lot7.serviceLimit', 1250);
+  for (const [i, temperature] of [300, 700, 980, 1200].entries())
+    add(`materials.lot7.points.p${i}`, {
+      ...{ temperature, expansion: (12 + i) * 1e-6, modulus: (200 - 10 * i) * 1e9 },
+      ...{ yield: (400 - 60 * i) * 1e6, conductivity: 10 + 4 * i },
+    });
+  add('materials.lot7.ruptures.a', { temperature: 900, life: 3.6e6, stress: 4e8 });
+  add('materials.lot7.ruptures.b', { temperature: 1200, life: 3.6e6, stress: 3e7 });
+  return out;
+}
+
 const sorted = (verdicts: ReadonlyMap<string, Verdict>) => [...verdicts].sort(([a], [b]) => (a < b ? -1 : 1));
 
 function newWorld(seed: number): World {
   const doc = new Y.Doc();
-  replaceAll(doc, baseEntries(), { kind: 'load' });
+  replaceAll(doc, wholeEntries(), { kind: 'load' });
   return { doc, map: doc.getMap<unknown>(SPEC_ROOT), random: seededRandom(seed) };
 }
 
@@ -168,7 +209,7 @@ describe(`engine, seed ${SEED}`, () => {
       }
       if (i % 100 === 99) {
         // Back to a whole spec now and then: random damage alone would soon leave nothing but missing values.
-        replaceAll(world.doc, baseEntries(), { kind: 'import' });
+        replaceAll(world.doc, wholeEntries(), { kind: 'import' });
         apply(mirror, engine.evaluate(reader.current()));
       }
       const scratch = createEngine({ rules, measured: bench });
@@ -180,11 +221,15 @@ describe(`engine, seed ${SEED}`, () => {
         const reason = verdict.status === 'unknown' ? `unknown ${verdict.why.reason}` : verdict.status;
         expect(reason, `edit ${i}, seed ${SEED}: ${JSON.stringify(verdict)}`).not.toBe('unknown fault');
         seen.add(reason);
+        if ('override' in verdict) seen.add('a limit of the job');
+        if ('grounds' in verdict) seen.add('an own material');
       }
     }
     reader.destroy();
     // The walk must have been through every kind of verdict, else it proves little.
     const kinds = [
+      'a limit of the job',
+      'an own material',
       'caution',
       'fail',
       'notApplicable',
@@ -222,10 +267,14 @@ describe(`engine, seed ${SEED}`, () => {
       world.map.set(some.path, plausible(some.field, world.map.get(some.path), world.random));
       const { cleared } = engine.evaluate(reader.current());
       const branch = some.path.split('.')[0] ?? '';
-      const declaring = rules.filter((rule) => rule.branches.some((one) => one === branch)).map((rule) => rule.id);
+      const id = some.path.split('.')[1];
+      // Every rule may have a limit of the job, but reads only its own.
+      const reads = (rule: Rule) =>
+        rule.branches.some((one) => one === branch) && (branch !== 'limits' || rule.id === id);
+      const declaring = rules.filter(reads).map((rule) => rule.id);
       // Where a subject went, every rule is asked once more for what it still keeps; that judges nothing anew.
       const asked = cleared.length > 0 ? ran.slice(0, declaring.length) : ran;
-      for (const id of asked) expect(declaring, `${some.path} ran ${id}`).toContain(id);
+      for (const one of asked) expect(declaring, `${some.path} ran ${one}`).toContain(one);
       if (reader.current() !== spec && asked.length > 0) expect(asked).toEqual(declaring);
       judged += engine.evaluations() - before;
     }
