@@ -20,16 +20,23 @@ async function installBrowser() {
   );
 }
 
-/** Independent libraries that judge the formulas. Without them those tests are left out; the rest still runs. */
+/** Independent libraries that judge the formulas. Without them those tests are skipped and say so; the rest still runs. */
 async function installJudges() {
-  const there = () => spawnSync('/usr/bin/python3', ['-c', 'import fluids, scipy']).status === 0;
-  if (there() || process.getuid?.() !== 0 || !existsSync('/usr/bin/apt-get')) return;
-  process.stdout.write('Installing python3-fluids and python3-scipy to judge the formulas\n');
-  const env = { DEBIAN_FRONTEND: 'noninteractive' };
-  await run('apt-get', ['update', '-q'], { env });
-  await run('apt-get', ['install', '-y', '-q', '--no-install-recommends', 'python3-fluids', 'python3-scipy'], { env });
-  if (!there())
-    process.stderr.write('The independent libraries could not be installed: their comparisons are left out.\n');
+  const judges = ['fluids', 'scipy', 'sympy'];
+  const missing = () =>
+    judges
+      .filter((name) => spawnSync('/usr/bin/python3', ['-c', `import ${name}`]).status !== 0)
+      .map((name) => `python3-${name}`);
+  if (missing().length > 0 && process.getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
+    process.stdout.write(`Installing ${missing().join(', ')} to judge the formulas\n`);
+    const env = { DEBIAN_FRONTEND: 'noninteractive' };
+    await run('apt-get', ['update', '-q'], { env });
+    await run('apt-get', ['install', '-y', '-q', '--no-install-recommends', ...missing()], { env });
+  }
+  if (missing().length > 0)
+    process.stderr.write(
+      `Not installed: ${missing().join(', ')} (Debian: apt-get install). The comparisons with them are skipped.\n`,
+    );
 }
 
 await orFail(async () => {

@@ -56,7 +56,7 @@ describe('calc', () => {
   });
 
   it.each<[string, readonly string[], number, RegExp]>([
-    ['no such formula', ['purge'], 1, /expected one of air-mass-flow, .*, got "purge"/],
+    ['no such formula', ['purge'], 1, /expected one of air-conductivity, .*, got "purge"/],
     ['a name of every object', ['toString'], 1, /expected one of/],
     ['an input left out', ['bend-tightness', 'radius=64mm'], 1, /bend-tightness: expected outsideDiameter=<length>/],
     [

@@ -17,7 +17,12 @@ describe('covered facts in words', () => {
     ['tube.alloy', '625', 'Runner alloy', '625'],
     ['tube.alloy', 'lot7', 'Runner alloy', 'Lot seven'],
     ['tube.alloy', 'gone', 'Runner alloy', 'gone'],
-    ['limits.runner-clearance.least', 0.006, 'Require clearance between runners: Least allowed in this job', '6.00 mm'],
+    [
+      'limits.runner-clearance.least',
+      0.006,
+      'Require clearance between runners ahead of the merge: Least allowed in this job',
+      '6.00 mm',
+    ],
     [
       'limits.runner-length-spread.most',
       0.12,
@@ -27,10 +32,15 @@ describe('covered facts in words', () => {
     [
       'limits.runner-clearance.reason',
       'tight bay',
-      'Require clearance between runners: Reason for the limit',
+      'Require clearance between runners ahead of the merge: Reason for the limit',
       'tight bay',
     ],
-    ['limits.runner-clearance.most', null, 'Require clearance between runners: Most allowed in this job', 'empty'],
+    [
+      'limits.runner-clearance.most',
+      null,
+      'Require clearance between runners ahead of the merge: Most allowed in this job',
+      'empty',
+    ],
     ['limits.no-such-rule.most', 0.5, 'Limit no-such-rule: Most allowed in this job', '0.5'],
     ['materials.lot7.points.a.yield', 3e8, 'Lot seven, row 1: Yield strength', '300.0 MPa'],
     ['materials.gone.density', undefined, 'Own material gone: Density of the material', 'not there'],

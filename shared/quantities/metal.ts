@@ -63,7 +63,7 @@ export function yieldSource(context: FactContext, part: MetalPart): Known<string
   );
 }
 
-/** Temperature above which oxidation forbids long service, K, and the name of the metal: not a strength. */
+/** Temperature above which oxidation forbids long service of the metal of a part, K: not a strength. */
 export function serviceLimit(context: FactContext, part: MetalPart): Known<number> {
   return derive({ metal: metalOf(context, part) }, ({ metal }) =>
     metal.kind === 'own'

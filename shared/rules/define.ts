@@ -108,7 +108,7 @@ function run<S extends Subject, I extends Inputs>(
     const key = verdictKey(rule.id, subject.id);
     const before = running.kept.get(key);
     const { inputs: own, outcome } = read(rule, running.context, subject);
-    const inputs = { ...own, ...set };
+    const inputs = row ? { ...own, ...set } : own;
     if (before && sameInputs(before.inputs, inputs) && sameSubject(before.verdict.subject, subject))
       out.set(key, before);
     else {

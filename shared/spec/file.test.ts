@@ -91,9 +91,10 @@ describe('round trip', () => {
     const random = seededRandom(9);
     for (const [path, field] of everyField()) {
       if (field.kind !== 'quantity') continue;
+      const around = [...marks()].filter(([mark]) => path.startsWith(`${mark}.`));
       for (let i = 0; i < 50; i++) {
         const value = Math.max(field.min, field.max * random() ** 6);
-        const document = new Map<string, unknown>([...marks(), [path, value]]);
+        const document = new Map<string, unknown>([...around, [path, value]]);
         expect(entriesOf(importSpec(JSON.parse(JSON.stringify(exportSpec(document))))).get(path)).toBe(value);
       }
     }

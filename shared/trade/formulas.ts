@@ -23,17 +23,7 @@ import { valveCurtainArea } from './gas/valve-curtain-area.ts';
 import { waterGasConstant } from './gas/water-gas-constant.ts';
 import { waveReturnLength } from './gas/wave-return-length.ts';
 import { waveTravelAngle } from './gas/wave-travel-angle.ts';
-import { boreHeatTransfer } from './heat/bore-heat-transfer.ts';
-import { churchillChuNusselt } from './heat/churchill-chu-nusselt.ts';
-import { dittusBoelterNusselt } from './heat/dittus-boelter-nusselt.ts';
-import { gnielinskiNusselt } from './heat/gnielinski-nusselt.ts';
-import { shieldRatio } from './heat/shield-ratio.ts';
-import { viewFactorCylinder } from './heat/view-factor-cylinder.ts';
-import { viewFactorDisk } from './heat/view-factor-disk.ts';
-import { viewFactorDisks } from './heat/view-factor-disks.ts';
-import { viewFactorRod } from './heat/view-factor-rod.ts';
-import { viewFactorShortCylinder } from './heat/view-factor-short-cylinder.ts';
-import { viewFactorSphere } from './heat/view-factor-sphere.ts';
+import { heatFormulas } from './heat/heat-formulas.ts';
 import { bendLoss } from './loss/bend-loss.ts';
 import { bendReynoldsCorrection } from './loss/bend-reynolds-correction.ts';
 import { collectorLoss } from './loss/collector-loss.ts';
@@ -51,6 +41,7 @@ import { itoBendLoss } from './loss/ito-bend-loss.ts';
 import { junctionBranchLoss } from './loss/junction-branch-loss.ts';
 import { junctionRunLoss } from './loss/junction-run-loss.ts';
 import { millerMitreLoss } from './loss/miller-mitre-loss.ts';
+import { relativeRoughness } from './loss/relative-roughness.ts';
 import { rennelsBendLoss } from './loss/rennels-bend-loss.ts';
 import { rennelsMitreLoss } from './loss/rennels-mitre-loss.ts';
 import { reynoldsNumber } from './loss/reynolds-number.ts';
@@ -60,8 +51,10 @@ import { suddenContractionLoss } from './loss/sudden-contraction-loss.ts';
 import { suddenExpansionLoss } from './loss/sudden-expansion-loss.ts';
 import { swameeJainFrictionFactor } from './loss/swamee-jain-friction-factor.ts';
 import { arcChordError } from './metrology/arc-chord-error.ts';
+import { decayLeakRate } from './metrology/decay-leak-rate.ts';
 import { fiducialRegistrationError } from './metrology/fiducial-registration-error.ts';
 import { printFormulas } from './print/print-formulas.ts';
+import { chanceByDate } from './schedule/chance-by-date.ts';
 import { pertDeviation } from './schedule/pert-deviation.ts';
 import { pertMean } from './schedule/pert-mean.ts';
 import { standardNormal } from './schedule/standard-normal.ts';
@@ -72,14 +65,15 @@ import { weldFormulas } from './weld/weld-formulas.ts';
 
 /** Every formula of the trade, sorted by id; the command line lists and evaluates these. */
 export const formulas: readonly Formula[] = [
+  chanceByDate,
+  relativeRoughness,
+  decayLeakRate,
   airMassFlow,
   airMassFlowFromFuel,
   arcChordError,
   bendLoss,
   bendReynoldsCorrection,
-  boreHeatTransfer,
   chokedMassFlow,
-  churchillChuNusselt,
   collectorLoss,
   collectorPulseLoss,
   compressibilityError,
@@ -88,7 +82,6 @@ export const formulas: readonly Formula[] = [
   craneFrictionFactor,
   craneMitreLoss,
   displacementVelocity,
-  dittusBoelterNusselt,
   exhaustConductivity,
   exhaustDensity,
   exhaustGamma,
@@ -100,7 +93,6 @@ export const formulas: readonly Formula[] = [
   frictionFactor,
   fuelFlowFromPower,
   fuelMassFlow,
-  gnielinskiNusselt,
   haalandFrictionFactor,
   idelchikDiffuserLoss,
   idelchikMitreLoss,
@@ -119,7 +111,6 @@ export const formulas: readonly Formula[] = [
   rennelsMitreLoss,
   reynoldsNumber,
   sandGrainRoughness,
-  shieldRatio,
   soundSpeed,
   standardNormal,
   standardNormalQuantile,
@@ -128,16 +119,11 @@ export const formulas: readonly Formula[] = [
   suddenExpansionLoss,
   swameeJainFrictionFactor,
   valveCurtainArea,
-  viewFactorCylinder,
-  viewFactorDisk,
-  viewFactorDisks,
-  viewFactorRod,
-  viewFactorShortCylinder,
-  viewFactorSphere,
   waterGasConstant,
   waveReturnLength,
   waveTravelAngle,
   ...clampFormulas,
+  ...heatFormulas,
   ...printFormulas,
   ...strengthFormulas,
   ...tubeFormulas,

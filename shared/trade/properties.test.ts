@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Known } from '../units/known.ts';
-import type { Formula } from './formula.ts';
+import type { Formula, Param } from './formula.ts';
 import { formulas } from './formulas.ts';
 import { signed, trendless, trends } from './trends.fixture.ts';
 
@@ -29,8 +29,16 @@ function within([low, high]: Range): fc.Arbitrary<number> {
   );
 }
 
+/** As `within`, a count mostly whole. */
+function valueFor({ quantity, range }: Param): fc.Arbitrary<number> {
+  const any = within(range);
+  return quantity === 'count'
+    ? fc.oneof({ weight: 5, arbitrary: any.map(Math.round) }, { weight: 1, arbitrary: any })
+    : any;
+}
+
 const inputsOf = (formula: Formula): fc.Arbitrary<Record<string, number>> =>
-  fc.record(Object.fromEntries(Object.entries(formula.inputs).map(([key, { range }]) => [key, within(range)])));
+  fc.record(Object.fromEntries(Object.entries(formula.inputs).map(([key, param]) => [key, valueFor(param)])));
 
 /** Calls a formula with anything: what a caller without types could hand it. */
 const askedWith = (formula: Formula, inputs: unknown): Known<number> =>
@@ -122,14 +130,14 @@ const table = Object.entries(trends).flatMap(([id, { rising = [], falling = [], 
 describe('trends', () => {
   it.each(table)('$id $way with $key: $because', ({ id, key, way }) => {
     const formula = formulas.find((one) => one.id === id);
-    const range = formula?.inputs[key]?.range;
-    if (!formula || !range) throw new Error(`no input ${key} of ${id}`);
+    const param = formula?.inputs[key];
+    if (!formula || !param) throw new Error(`no input ${key} of ${id}`);
     const sign = way === 'rises' ? 1 : -1;
     // Where conditions between inputs refuse most draws, the worked examples still leave something to compare.
     const anExample = fc.constantFrom<Record<string, number>>(...formula.examples.map((example) => example.inputs));
     let moved = 0;
     fc.assert(
-      fc.property(fc.oneof(inputsOf(formula), anExample), within(range), within(range), (inputs, one, other) => {
+      fc.property(fc.oneof(inputsOf(formula), anExample), valueFor(param), valueFor(param), (inputs, one, other) => {
         const at = (value: number) => formula.evaluate({ ...inputs, [key]: value });
         const [less, more] = [at(Math.min(one, other)), at(Math.max(one, other))];
         if (!less.known || !more.known) return;

@@ -8,6 +8,112 @@ export interface Trend {
 
 /** Trends that physics or geometry demands over the whole validity range. What turns somewhere (a bend loss over the bend radius) is not here. */
 export const trends: Readonly<Record<string, Trend>> = {
+  'grey-body-flux': { rising: ['surface'], falling: ['surroundings'], because: 'hotter bodies radiate more' },
+  'grey-plates-flux': {
+    rising: ['hotTemperature'],
+    falling: ['coldTemperature'],
+    because: 'hotter bodies radiate more',
+  },
+  'neighbour-irradiation': { rising: ['temperature', 'ambient'], because: 'hotter bodies radiate more' },
+  'pipe-outside-convection': { falling: ['outsideDiameter'], because: 'a wide pipe has the thicker layer of warm air' },
+  'pipe-heat-loss': { rising: ['surface'], because: 'a hotter skin gives off more' },
+  'bare-wall-temperature': {
+    rising: ['gasTemperature', 'coefficient', 'pulsation', 'conductivity'],
+    falling: ['emissivity'],
+    because: 'more heat in makes it hotter, a dull skin gives off more',
+  },
+  'neighbour-temperature': { rising: ['irradiation'], because: 'more shine, more heat' },
+  'gap-for-temperature': {
+    rising: ['pipeTemperature', 'shieldRatio'],
+    falling: ['limit'],
+    because: 'hotter pipes must stand farther off',
+  },
+  'air-conductivity': { rising: ['temperature'], because: 'gases conduct better hot' },
+  'air-viscosity': { rising: ['temperature'], because: 'gases are more viscous hot' },
+  'air-density': { rising: ['pressure'], falling: ['temperature'], because: 'ideal gas' },
+  'pulse-mean-power': {
+    rising: ['peak', 'background', 'peakVoltage', 'backgroundVoltage'],
+    because: 'more of either adds',
+  },
+  'mean-power-arc-energy': { rising: ['power', 'time'], falling: ['length'], because: 'energy over length' },
+  'start-current': { rising: ['wall'], because: 'thicker metal takes more heat' },
+  'tungsten-diameter': { rising: ['current'], because: 'thicker tungsten carries more' },
+  'torch-top-offset': { rising: ['length', 'diameter'], because: 'a larger head sweeps wider' },
+  'torch-top-height': { rising: ['length', 'diameter'], because: 'a larger head stands higher' },
+  'argon-density': { rising: ['pressure'], falling: ['temperature'], because: 'ideal gas' },
+  'decay-leak-rate': {
+    rising: ['volume', 'startPressure', 'endTemperature'],
+    falling: ['endPressure', 'startTemperature', 'duration'],
+    because: 'more lost in less time; what cooling took is not a leak',
+  },
+  'print-build-time': {
+    rising: ['partVolume', 'supportVolume', 'height', 'recoatTime', 'overhead'],
+    falling: ['scanSpeed', 'hatch', 'efficiency'],
+    because: 'more to melt and more layers take longer',
+  },
+  'powder-charge-mass': {
+    rising: ['bedLength', 'bedWidth', 'height', 'solidVolume', 'density', 'packing', 'dosing'],
+    because: 'more bed, more powder',
+  },
+  'print-core-cost': {
+    rising: ['machineTime', 'hourlyRate', 'solidVolume', 'density', 'powderLoss', 'powderPrice'],
+    because: 'everything costs',
+  },
+  'crown-chord': { rising: ['diameter', 'limitAngle'], falling: ['tilt'], because: 'steeper bores carry themselves' },
+  'lever-gasket-force': { rising: ['boltForce', 'boltDistance'], falling: ['gasketDistance'], because: 'a lever' },
+  'lever-push-in': {
+    rising: ['boltForce', 'boltDistance', 'angle', 'friction'],
+    falling: ['gasketDistance'],
+    because: 'a steep rough ledge resists',
+  },
+  'gasket-running-load': { rising: ['factor', 'pressure'], because: 'pressure lifts the flange' },
+  'gasket-seating-load': { rising: ['seatingStress'], because: 'a hard gasket seats late' },
+  'block-gasket-force': {
+    rising: ['boltForce', 'bevelFriction'],
+    falling: ['angle', 'wallFriction'],
+    because: 'what rubs on the wall is lost',
+  },
+  'block-wall-force': {
+    rising: ['boltForce', 'angle'],
+    falling: ['bevelFriction', 'wallFriction'],
+    because: 'a steep slippery bevel pushes out',
+  },
+  'gap-bar-stress': {
+    rising: ['modulus', 'expansion', 'temperature'],
+    falling: ['gap', 'referenceTemperature'],
+    because: 'growth held back',
+  },
+  'gap-bar-force': {
+    rising: ['area', 'modulus', 'expansion', 'temperature'],
+    falling: ['gap', 'referenceTemperature'],
+    because: 'growth held back',
+  },
+  'ordered-pipe-wall': {
+    rising: ['pressure', 'outsideDiameter', 'allowance', 'millTolerance'],
+    falling: ['allowableStress', 'jointQuality', 'weldStrength', 'coefficient'],
+    because: 'more load needs more wall, sound welds less',
+  },
+  'weld-strength-reduction': { falling: ['temperature'], because: 'welds creep first' },
+  'tube-area': { rising: ['outsideDiameter', 'wall'], because: 'more metal' },
+  'merge-length': {
+    rising: ['tubes', 'tubeRadius'],
+    falling: ['halfAngle', 'outletDiameter'],
+    because: 'steeper merges are shorter',
+  },
+  'bundle-diameter': { rising: ['tubes', 'tubeRadius'], because: 'more tubes need a wider ring' },
+  'wedge-outer-length': {
+    rising: ['radius', 'outsideDiameter'],
+    falling: ['joints'],
+    because: 'more cuts make shorter wedges',
+  },
+  'wedge-inner-length': {
+    rising: ['radius'],
+    falling: ['joints', 'outsideDiameter'],
+    because: 'more cuts make shorter wedges',
+  },
+  'relative-roughness': { rising: ['roughness'], falling: ['bore'], because: 'a ratio' },
+  'chance-by-date': { rising: ['date'], falling: ['mean'], because: 'later dates are surer' },
+  'gasket-seating-width': { rising: ['basicWidth'], because: 'a wide gasket seats on more' },
   'air-mass-flow': {
     rising: ['displacement', 'speed', 'volumetricEfficiency', 'manifoldPressure'],
     falling: ['manifoldTemperature'],
@@ -338,6 +444,9 @@ export const trendless: Readonly<Record<string, string>> = {
 
 /** Formulas whose answer may be below zero, each with what that means. All others must not. */
 export const signed: Readonly<Record<string, string>> = {
+  'grey-body-flux': 'the surroundings are hotter',
+  'grey-plates-flux': 'the plate called hot is the colder one',
+  'pipe-heat-loss': 'walls so hot that they heat the pipe',
   'constrained-stress': 'tension when it cools',
   'constrained-stress-biaxial': 'tension when it cools',
   'differential-growth': 'the head outgrows the flange',

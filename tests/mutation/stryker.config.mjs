@@ -1,10 +1,12 @@
 // Mutation tests of the formulas and rules. Started by `run.mjs`, which says what to mutate; see there for the areas.
+import { fileURLToPath } from 'node:url';
+
 const folder = 'coverage/mutation';
 const area = process.env.MUTATION_AREA ?? 'all';
 
 export default {
   testRunner: 'vitest',
-  plugins: ['@stryker-mutator/vitest-runner', './tests/mutation/prose.mjs'],
+  plugins: ['@stryker-mutator/vitest-runner', fileURLToPath(new URL('./prose.mjs', import.meta.url))],
   vitest: { configFile: 'tests/mutation/vitest.config.ts' },
   coverageAnalysis: 'perTest',
   ignorers: ['prose'],
@@ -16,7 +18,7 @@ export default {
   timeoutMS: 8000,
   jsonReporter: { fileName: `${folder}/${area}.json` },
   htmlReporter: { fileName: `${folder}/${area}.html` },
-  reporters: ['json', 'html', 'clear-text'],
+  reporters: ['progress-append-only', 'json', 'html', 'clear-text'],
   clearTextReporter: {
     allowColor: false,
     logTests: false,

@@ -204,7 +204,8 @@ describe('shapes and forces against forms derived by computer algebra', () => {
       const ours = speciesEnthalpy(of, inputs.temperature);
       if (!ours.known) throw new Error(JSON.stringify(ours));
       // Elements are zero at 298.15 K by definition, so to a share of RT.
-      const off = Math.abs(ours.value / molarGasConstant - (numbersOf(answers[i])[0] ?? Number.NaN)) / inputs.temperature;
+      const off =
+        Math.abs(ours.value / molarGasConstant - (numbersOf(answers[i])[0] ?? Number.NaN)) / inputs.temperature;
       expect(off, `${of} at ${inputs.temperature} K`).toBeLessThan(1e-12);
     }
   });

@@ -3,6 +3,7 @@ import json
 import sys
 
 import numpy as np
+from scipy.constants import sigma
 from scipy.integrate import dblquad, quad, solve_ivp
 from scipy.linalg import svd
 from scipy.optimize import brentq, least_squares
@@ -100,6 +101,18 @@ def life(a):
     return 3600 * 10 ** brentq(excess, low, high, xtol=1e-14, rtol=1e-14)
 
 
+def target(a):
+    """Neighbour in balance: what it takes up less what it gives off by its faces and to what is behind it."""
+    e, air, back = a["emissivity"], a["air"], a["back"]
+
+    def gain(t):
+        faces = [a["irradiation"]] + [sigma * air**4] * (a["faces"] - 1)
+        each = sum(e * (shine - sigma * t**4) - a["coefficient"] * (t - air) for shine in faces)
+        return each - back["coefficient"] * (t - back["temperature"])
+
+    return brentq(gain, 1, 5000, xtol=1e-12, rtol=1e-14)
+
+
 answers = {
     "rigid-fit": rigid_fit,
     "plane-fit": plane_fit,
@@ -112,7 +125,7 @@ answers = {
     "normal": lambda a: norm.cdf(a["z"]),
     "quantile": lambda a: norm.ppf(a["probability"]),
     "arc-length": lambda a: quad(lambda t: np.hypot(a["radius"] * np.sin(t), a["radius"] * np.cos(t)), 0, a["angle"])[0],
-    "wall-balance": lambda a: brentq(lambda t: a["heat"] - a["loss"] * t - a["grey"] * t**4, 0, 5000, xtol=1e-12, rtol=1e-14),
+    "target-temperature": target,
 }
 
 print(json.dumps([np.asarray(answers[case["kind"]](case["inputs"])).tolist() for case in json.load(sys.stdin)]))

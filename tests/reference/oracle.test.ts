@@ -1,20 +1,16 @@
-import { spawnSync } from 'node:child_process';
-import { fileURLToPath } from 'node:url';
-import { expect, it } from 'vitest';
+import { expect } from 'vitest';
 import { seededRandom } from '../../shared/geometry/random.ts';
 import type { Formula } from '../../shared/trade/formula.ts';
 import { findFormula } from '../../shared/trade/formulas.ts';
+import { judgedBy, judgeOf, numbersOf } from './judge.ts';
 
 /**
- * Independent judges, where the machine has them (Debian: python3-fluids, python3-scipy; `npm test` installs them there as root):
- * the fluids library (MIT) for pressure losses. Each case is drawn from the formula's own validity range, narrowed where the library
- * is valid in less.
+ * Pressure losses against the fluids library (MIT). Each case is drawn from the formula's own validity range, narrowed where the
+ * library is valid in less.
  */
-const PYTHON = '/usr/bin/python3';
-const SCRIPT = fileURLToPath(new URL('./oracle.py', import.meta.url));
+const judge = judgeOf('./oracle.py', ['fluids']);
+const judgedHere = judgedBy(judge);
 const CASES = 60;
-
-const here = spawnSync(PYTHON, ['-c', 'import fluids, scipy']).status === 0;
 
 /** Narrower ranges where the library's own method holds in less, and how far the two may differ. */
 const judged: Readonly<
@@ -63,13 +59,9 @@ function draw(
   return inputs;
 }
 
-function ask(cases: readonly { readonly kind: string; readonly inputs: Record<string, number> }[]): readonly number[] {
-  const run = spawnSync(PYTHON, [SCRIPT], { input: JSON.stringify(cases), encoding: 'utf8' });
-  if (run.status !== 0) throw new Error(`the oracle failed: ${run.stderr}`);
-  return JSON.parse(run.stdout);
-}
+for (const id of Object.keys(judged)) judgedHere(`${id} on seeded cases (seed 41)`, () => compare(id));
 
-it.skipIf(!here).each(Object.keys(judged))('%s agrees with an independent library on seeded cases (seed 41)', (id) => {
+function compare(id: string): void {
   const formula = findFormula(id);
   const rules = judged[id];
   if (!formula || !rules) throw new Error(`no formula ${id}`);
@@ -78,7 +70,7 @@ it.skipIf(!here).each(Object.keys(judged))('%s agrees with an independent librar
   // Choked flow is no answer on either side: ours is unknown there, the library stops.
   const inputs = rules.mayChoke ? drawn.filter((i) => formula.evaluate(i).known) : drawn;
   expect(inputs.length).toBeGreaterThan(CASES / 3);
-  const answers = ask(inputs.map((i) => ({ kind: id, inputs: i })));
+  const answers = judge.ask(inputs.map((i) => ({ kind: id, inputs: i }))).flatMap(numbersOf);
   for (const [i, expected] of answers.entries()) {
     const ours = formula.evaluate(inputs[i] ?? {});
     expect(ours.known, `${id} ${JSON.stringify(inputs[i])}: ${JSON.stringify(ours)}`).toBe(true);
@@ -88,4 +80,4 @@ it.skipIf(!here).each(Object.keys(judged))('%s agrees with an independent librar
         `${id} ${JSON.stringify(inputs[i])}: ours ${ours.value}, theirs ${expected}`,
       ).toBeLessThan(rules.tolerance);
   }
-});
+}

@@ -11,7 +11,7 @@ import type { Spec } from '../../shared/spec/spec.ts';
 import { checkTyped } from '../../shared/spec/validate.ts';
 import { formatNumber, fromSi } from '../../shared/units/format.ts';
 import { type Known, known, unknown } from '../../shared/units/known.ts';
-import { quantityRow } from '../../shared/units/quantities.ts';
+import { isQuantityKey, quantityRow } from '../../shared/units/quantities.ts';
 import { baseEntries } from './baseSpec.ts';
 import { watchedSpec } from './watchedSpec.ts';
 
@@ -40,6 +40,10 @@ interface Case extends Common {
   readonly message?: string;
   /** A spec path that the reason must name. */
   readonly path?: string;
+  /** The whole message as people read it, figures and units in place. */
+  readonly says?: string;
+  /** Whether a pass is told to be close to its limit. */
+  readonly close?: boolean;
   readonly citation?: string;
 }
 /** One input moved until the status flips: the last value inside is at the limit, the next number is one step beyond. */
@@ -145,7 +149,29 @@ function checkTable(rule: Rule, rows: readonly Row[], options: TableOptions): vo
   if (excuse === undefined) expect(kinds, 'no validity row').toContain('validity');
   else expect(excuse).not.toBe('');
   if (rule.cost === 'measured') expect(kinds, 'no pending row').toContain('pending');
+  checkWords(rule);
 }
+
+/** Members that are one of a few words: the compiler holds them, and no test would miss another word for the same. */
+function checkWords(rule: Rule): void {
+  expect(['block', 'advise']).toContain(rule.severity);
+  expect(['cheap', 'measured']).toContain(rule.cost);
+  expect(isQuantityKey(rule.quantity)).toBe(true);
+  expect(['max', 'min', 'range', false]).toContain(rule.adjustable);
+}
+
+const subjectKinds = [
+  'job',
+  'runner',
+  'runner-pair',
+  'runner-component',
+  'bend',
+  'hole',
+  'joint',
+  'purge',
+  'sensor',
+  'reading',
+];
 
 function checkCase(rule: Rule, row: Case): void {
   const { verdict } = evaluateRow(rule, row);
@@ -159,6 +185,8 @@ function checkCase(rule: Rule, row: Case): void {
   checkJudged(rule, verdict);
   if (row.kind === 'pass') expect(verdict).toMatchObject({ status: 'pass', close: false });
   if (row.message !== undefined) expect(messageOf(verdict)).toBe(row.message);
+  if (row.says !== undefined) expect(verdictWords(verdict, rule).message).toBe(row.says);
+  if (row.close !== undefined) expect(verdict).toMatchObject({ status: 'pass', close: row.close });
   if (row.value !== undefined) near(judgedOf(verdict).measured, row.value, row.tolerance);
   if (row.limit !== undefined)
     expect(limitsOf(verdict).some((limit) => close(limit, row.limit ?? Number.NaN, row.tolerance))).toBe(true);
@@ -180,6 +208,8 @@ function checkReason(verdict: Verdict, row: Case): void {
 function checkJudged(rule: Rule, verdict: Verdict): void {
   const words = verdictWords(verdict, rule);
   expect(words.label).not.toBe('');
+  expect(subjectKinds).toContain(verdict.subject.kind);
+  expect(verdict.subject.name).not.toBe('');
   expect(words.message).not.toMatch(/[{}]/);
   expect(JSON.stringify(words)).not.toMatch(/NaN|undefined|Infinity/);
   if (verdict.status === 'unknown') expect(verdict.why.reason, JSON.stringify(verdict.why)).not.toBe('fault');

@@ -1,11 +1,18 @@
 import type { Formula } from '../formula.ts';
+import { blockGasketForce } from './block-gasket-force.ts';
+import { blockWallForce } from './block-wall-force.ts';
 import { boltLoadShare } from './bolt-load-share.ts';
 import { boltWorkingLoad } from './bolt-working-load.ts';
 import { flangeBow } from './flange-bow.ts';
 import { gasketMeanStress } from './gasket-mean-stress.ts';
+import { gasketRunningLoad } from './gasket-running-load.ts';
+import { gasketSeatingLoad } from './gasket-seating-load.ts';
+import { gasketSeatingWidth } from './gasket-seating-width.ts';
 import { holeReach } from './hole-reach.ts';
 import { hotProofLoad } from './hot-proof-load.ts';
 import { leastPreload } from './least-preload.ts';
+import { leverGasketForce } from './lever-gasket-force.ts';
+import { leverPushIn } from './lever-push-in.ts';
 import { neededStressArea } from './needed-stress-area.ts';
 import { preloadAfterLoss } from './preload-after-loss.ts';
 import { preloadFromTorque } from './preload-from-torque.ts';
@@ -25,6 +32,13 @@ import { wedgeReleaseShare } from './wedge-release-share.ts';
 
 /** Formulas of the clamp folder, sorted by id. */
 export const clampFormulas: readonly Formula[] = [
+  blockWallForce,
+  blockGasketForce,
+  gasketSeatingWidth,
+  gasketSeatingLoad,
+  gasketRunningLoad,
+  leverPushIn,
+  leverGasketForce,
   boltLoadShare,
   boltWorkingLoad,
   flangeBow,

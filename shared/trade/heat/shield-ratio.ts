@@ -5,9 +5,9 @@ export const shieldRatio = defineFormula({
   id: 'shield-ratio',
   title: 'Radiation past a single shield',
   inputs: {
-    hot: { quantity: 'share', range: [0.01, 1], help: 'eps1, emissivity of the hot surface' },
-    cold: { quantity: 'share', range: [0.01, 1], help: 'eps2, emissivity of the neighbour' },
-    shield: { quantity: 'share', range: [0.01, 1], help: 'eps_s, emissivity of both faces of the shield' },
+    hot: { quantity: 'ratio', range: [0.01, 1], help: 'eps1, emissivity of the hot surface' },
+    cold: { quantity: 'ratio', range: [0.01, 1], help: 'eps2, emissivity of the neighbour' },
+    shield: { quantity: 'ratio', range: [0.01, 1], help: 'eps_s, emissivity of both faces of the shield' },
   },
   output: { quantity: 'share', help: '(1/e1 + 1/e2 - 1) / ((1/e1 + 1/es - 1) + (1/es + 1/e2 - 1))' },
   source: { document: 'grey parallel plates, any heat transfer text', trust: 'memory' },

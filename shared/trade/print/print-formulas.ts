@@ -1,4 +1,5 @@
 import type { Formula } from '../formula.ts';
+import { crownChord } from './crown-chord.ts';
 import { cutAllowance } from './cut-allowance.ts';
 import { layerCount } from './layer-count.ts';
 import { layerStepOut } from './layer-step-out.ts';
@@ -6,6 +7,9 @@ import { localOverhang } from './local-overhang.ts';
 import { meltRate } from './melt-rate.ts';
 import { overhangFromVertical } from './overhang-from-vertical.ts';
 import { overhangOfNormal } from './overhang-of-normal.ts';
+import { powderChargeMass } from './powder-charge-mass.ts';
+import { printBuildTime } from './print-build-time.ts';
+import { printCoreCost } from './print-core-cost.ts';
 import { printTolerance } from './print-tolerance.ts';
 import { printToleranceStepped } from './print-tolerance-stepped.ts';
 import { riseAfterCut } from './rise-after-cut.ts';
@@ -18,6 +22,10 @@ import { wireKerf } from './wire-kerf.ts';
 
 /** Formulas of the print folder, sorted by id. */
 export const printFormulas: readonly Formula[] = [
+  crownChord,
+  printCoreCost,
+  powderChargeMass,
+  printBuildTime,
   cutAllowance,
   layerCount,
   layerStepOut,

@@ -83,8 +83,8 @@ export function cutBounds(job: CutJob): Known<CutBounds> {
   return packing.known ? known(boundsOf(packing.value)) : packing;
 }
 
-/** Whole stock lengths that `amount` needs; a hair over is rounding. */
-const lengths = (amount: number, capacity: number) => Math.ceil(amount / capacity - 1e-9);
+/** Whole stock lengths that `amount` needs, none for what fits into room that is there; a hair over is rounding. */
+const lengths = (amount: number, capacity: number) => Math.max(0, Math.ceil(amount / capacity - 1e-9));
 const total = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0);
 
 function boundsOf({ capacity, sizes }: Packing): CutBounds {
@@ -95,7 +95,7 @@ function boundsOf({ capacity, sizes }: Packing): CutBounds {
     const large = sizes.filter((size) => size > half && size <= capacity - small);
     const rest = sizes.filter((size) => size >= small && size <= half);
     const spill = lengths(total(rest) - (large.length * capacity - total(large)), capacity);
-    largePieces = Math.max(largePieces, alone.length + large.length + Math.max(0, spill));
+    largePieces = Math.max(largePieces, alone.length + large.length + spill);
   }
   return { volume: lengths(total(sizes), capacity), largePieces };
 }

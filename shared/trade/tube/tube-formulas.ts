@@ -10,11 +10,19 @@ import { bendSetback } from './bend-setback.ts';
 import { bendTightness } from './bend-tightness.ts';
 import { bendWallInside } from './bend-wall-inside.ts';
 import { bendWallOutside } from './bend-wall-outside.ts';
+import { bundleDiameter } from './bundle-diameter.ts';
 import { chordAngleForError } from './chord-angle-for-error.ts';
 import { kerfAngle } from './kerf-angle.ts';
+import { mergeLength } from './merge-length.ts';
+import { wedgeInnerLength } from './wedge-inner-length.ts';
+import { wedgeOuterLength } from './wedge-outer-length.ts';
 
 /** Formulas of the tube folder, sorted by id. */
 export const tubeFormulas: readonly Formula[] = [
+  wedgeInnerLength,
+  wedgeOuterLength,
+  bundleDiameter,
+  mergeLength,
   bendArc,
   bendChord,
   bendDifficulty,

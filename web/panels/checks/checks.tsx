@@ -31,6 +31,7 @@ function rank(shown: ShownVerdict, rule: Rule): number {
 function VerdictDetail({ shown, rule }: { readonly shown: ShownVerdict; readonly rule: Rule }): React.ReactNode {
   const words = wordsOf(shown, rule);
   const { source } = rule;
+  const { verdict } = shown;
   return (
     <dl className="verdict-detail">
       {words.message && (
@@ -47,10 +48,22 @@ function VerdictDetail({ shown, rule }: { readonly shown: ShownVerdict; readonly
       )}
       <dt>Limit</dt>
       <dd>
-        {rule.limit}
-        {words.jobLimit && <p className="own-note">{words.jobLimit}</p>}
+        {words.jobLimit ? (
+          <>
+            {words.limit}
+            <p className="own-note">{words.jobLimit}</p>
+          </>
+        ) : (
+          rule.limit
+        )}
         <JobLimitActs rule={rule} />
       </dd>
+      {'limitNote' in verdict && verdict.limitNote && (
+        <>
+          <dt>Limit from</dt>
+          <dd>{verdict.limitNote}</dd>
+        </>
+      )}
       {words.ownMaterial && (
         <>
           <dt>Material</dt>
@@ -69,7 +82,7 @@ function VerdictDetail({ shown, rule }: { readonly shown: ShownVerdict; readonly
       <dt>Change first</dt>
       <dd>{rule.remedy}</dd>
       <dt>Facts</dt>
-      <dd className="digest">{shown.verdict.digest}</dd>
+      <dd className="digest">{verdict.digest}</dd>
     </dl>
   );
 }

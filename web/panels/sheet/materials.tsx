@@ -2,6 +2,7 @@ import { addElement, addMaterialRow, freshId, removeElement } from '../../../sha
 import { collections, tables } from '../../../shared/spec/fields.ts';
 import { fieldAt } from '../../../shared/spec/path.ts';
 import type { OwnMaterial } from '../../../shared/spec/spec.ts';
+import { trustWords } from '../../../shared/trade/source.ts';
 import { displayUnit } from '../../../shared/units/quantities.ts';
 import { useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
@@ -12,6 +13,8 @@ const tableWords = {
   points: { title: 'Properties by temperature', add: 'Add a temperature' },
   ruptures: { title: 'Ruptures', add: 'Add a rupture' },
 } as const;
+
+const trustChoices = Object.entries(trustWords).map(([value, label]) => ({ value, label }));
 
 interface TableProps {
   readonly row: OwnMaterial;
@@ -107,7 +110,11 @@ export function OwnMaterials(): React.ReactNode {
           <summary>{row.name ?? row.id}</summary>
           <div className="fields">
             {Object.keys(collections.materials).map((key) => (
-              <SpecField key={key} path={`materials.${row.id}.${key}`} />
+              <SpecField
+                key={key}
+                path={`materials.${row.id}.${key}`}
+                {...(key === 'trust' && { choices: trustChoices })}
+              />
             ))}
           </div>
           <MaterialTable row={row} table="points" />

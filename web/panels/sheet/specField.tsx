@@ -10,10 +10,12 @@ interface SpecFieldProps {
   readonly path: string;
   readonly label?: string;
   readonly hideLabel?: boolean;
+  /** Words for the options of a choice, where the stored ones say too little. */
+  readonly choices?: readonly Choice[];
 }
 
 /** A field of the spec bound to its path: live value, remarks, who else is in it. */
-export function SpecField({ path, label, hideLabel = false }: SpecFieldProps): React.ReactNode {
+export function SpecField({ path, label, hideLabel = false, choices }: SpecFieldProps): React.ReactNode {
   const { session, canEdit } = useJob();
   const field = fieldAt(path);
   const { stored, commit } = useEntry(path);
@@ -32,7 +34,7 @@ export function SpecField({ path, label, hideLabel = false }: SpecFieldProps): R
       readOnly={!canEdit}
       remark={remark}
       editors={[...new Set(editors)]}
-      choices={field.kind === 'material' ? metalChoices(field.options, own, stored) : undefined}
+      choices={field.kind === 'material' ? metalChoices(field.options, own, stored) : choices}
       onCommit={commit}
       onFocusField={(focused) => session.specDocument.showField(focused ? path : null)}
     />

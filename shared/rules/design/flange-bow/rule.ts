@@ -2,7 +2,7 @@ import { metalProperty } from '../../../quantities/metal.ts';
 import { studForces } from '../../../quantities/studForces.ts';
 import { longestStudSpan } from '../../../quantities/studSpan.ts';
 import { flangeBow as bow } from '../../../trade/clamp/flange-bow.ts';
-import { at, derive } from '../../../units/known.ts';
+import { at } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
 import { judge } from '../../outcome.ts';
 import type { Subject } from '../../verdict.ts';

@@ -1,6 +1,6 @@
 import { metalProperty, yieldSource } from '../../../quantities/metal.ts';
 import { hoopStress as hoop } from '../../../trade/strength/hoop-stress.ts';
-import { at, derive } from '../../../units/known.ts';
+import { at } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
 import { judge } from '../../outcome.ts';
 import { runnerSubjects } from '../../subjects.ts';

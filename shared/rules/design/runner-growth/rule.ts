@@ -2,7 +2,7 @@ import { runnerLength } from '../../../quantities/centreline.ts';
 import { metalProperty, yieldSource } from '../../../quantities/metal.ts';
 import { runnerFreeGrowth, runnerSway, slipStroke } from '../../../quantities/runnerSway.ts';
 import { guidedBendStress } from '../../../trade/strength/guided-bend-stress.ts';
-import { at, derive, known } from '../../../units/known.ts';
+import { at, known } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
 import { judge, type Outcome } from '../../outcome.ts';
 import { runnerSubjects } from '../../subjects.ts';

@@ -1,0 +1,35 @@
+import { derive } from '../../units/known.ts';
+import { defineFormula } from '../formula.ts';
+import { gapBar } from './gap-bar.ts';
+
+/** Stress of a bar that grows until it meets a rigid stop, Pa; 0 while the gap is open. */
+export const gapBarStress = defineFormula({
+  id: 'gap-bar-stress',
+  title: 'Stress of a bar that closes its gap',
+  inputs: {
+    length: { quantity: 'length', range: [1e-3, 10], help: 'L, cold' },
+    gap: { quantity: 'length', range: [0, 0.1], help: 'g, before it meets a rigid stop' },
+    modulus: { quantity: 'stress', range: [1e9, 3e11], help: 'E' },
+    expansion: { quantity: 'expansion', range: [0, 4e-5], help: 'alpha' },
+    temperature: { quantity: 'temperature', range: [200, 1500], help: 'T' },
+    referenceTemperature: { quantity: 'temperature', range: [200, 1500], help: 'T0, without stress' },
+  },
+  output: { quantity: 'stress', help: 'sigma = E (alpha L (T - T0) - g) / L' },
+  source: { document: 'Bhandari, machine design textbook', clause: 'example 4.22', trust: 'excerpt' },
+  examples: [
+    {
+      inputs: {
+        length: 0.2,
+        gap: 0.0003,
+        modulus: 200000000000,
+        expansion: 1.2e-5,
+        temperature: 493.15,
+        referenceTemperature: 293.15,
+      },
+      expected: 180000000.00000006,
+      tolerance: 1e-9,
+      source: { document: 'own arithmetic', clause: '200 mm bar, 200 K, gap 0.3 mm', trust: 'own' },
+    },
+  ],
+  compute: (bar) => derive({ load: gapBar({ ...bar, area: 1e-4 }) }, ({ load }) => load.stress),
+});
