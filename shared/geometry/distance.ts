@@ -4,7 +4,7 @@ import { onPiece, parallelCandidates } from './parallel.ts';
 import type { Piece } from './piece.ts';
 import { pointOnPiece } from './piece.ts';
 import type { Vec3 } from './vector.ts';
-import { add, along, cross, distance, dot, scale, subtract } from './vector.ts';
+import { along, cross, distance, dot, subtract } from './vector.ts';
 
 /** The nearest place on a centreline to a point: distance along the centreline (s) and from the point, metres. */
 export interface Foot {

@@ -3,7 +3,7 @@ import { gateRow } from '../../../shared/gates/gates.ts';
 import { rules } from '../../../shared/rules/registry.ts';
 import { verdictWords } from '../../../shared/rules/words.ts';
 import { type GateId, gateIds } from '../../../shared/spec/gateId.ts';
-import { trustWords } from '../../../shared/trade/source.ts';
+import { sourceWords } from '../../../shared/trade/source.ts';
 import { useStore } from '../../state/store.ts';
 import type { ShownVerdict } from '../../state/verdicts.ts';
 import { Mark, type MarkKind, Tag } from '../../ui/marks.tsx';
@@ -71,10 +71,7 @@ function VerdictDetail({ shown, rule }: { readonly shown: ShownVerdict; readonly
         </>
       )}
       <dt>Source</dt>
-      <dd>
-        {source.document}
-        {source.clause ? `, ${source.clause}` : ''} ({trustWords[source.trust]}){source.note ? `: ${source.note}` : ''}
-      </dd>
+      <dd>{sourceWords(source)}</dd>
       <dt>Holds for</dt>
       <dd>{rule.validity}</dd>
       <dt>At stake</dt>
