@@ -189,9 +189,9 @@ describe('gas mixtures', () => {
   });
 
   it('fits meet at the temperature where the next one takes over', () => {
-    for (const of of ['CO2', 'CO', 'H2O', 'H2', 'O2', 'N2'] as const)
+    for (const gas of ['CO2', 'CO', 'H2O', 'H2', 'O2', 'N2'] as const)
       for (const property of [speciesViscosity, speciesConductivity]) {
-        const [at, above] = [knownValue(property(of, 1000)), knownValue(property(of, 1000 + 1e-6))];
+        const [at, above] = [knownValue(property(gas, 1000)), knownValue(property(gas, 1000 + 1e-6))];
         expect(Math.abs(above / at - 1)).toBeLessThan(0.03);
       }
   });
@@ -204,7 +204,7 @@ describe('gas mixtures', () => {
     expect(right.N2).toBeCloseTo(47.1625 / 64.1625, 12);
     expect([right.O2, right.CO, right.H2]).toEqual([0, 0, 0]);
     const rich = knownValue(exhaustComposition(1 - 1e-9));
-    for (const of of ['CO2', 'CO', 'H2O', 'H2', 'O2', 'N2'] as const) expect(rich[of]).toBeCloseTo(right[of], 4);
+    for (const gas of ['CO2', 'CO', 'H2O', 'H2', 'O2', 'N2'] as const) expect(rich[gas]).toBeCloseTo(right[gas], 4);
     // Twice the air: 12.5 mol of oxygen left, 94.325 of nitrogen, 123.825 in all.
     const lean = knownValue(exhaustComposition(2));
     expect(lean.O2).toBeCloseTo(12.5 / 123.825, 12);

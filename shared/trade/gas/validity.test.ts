@@ -8,30 +8,30 @@ import { speciesEnthalpy } from './mixture-enthalpy.ts';
 /** The fits of steam start where it exists at an atmosphere; those of the others at 200 K. Source: NASA TM-4647. */
 const transport = (of: string): readonly [string, number, number] => ['temperature', of === 'H2O' ? 373.2 : 200, 5000];
 
-for (const of of species) {
+for (const gas of species) {
   validityTable({
-    name: `heat capacity of ${of}`,
-    call: ({ temperature }) => speciesHeatCapacity(of, temperature),
+    name: `heat capacity of ${gas}`,
+    call: ({ temperature }) => speciesHeatCapacity(gas, temperature),
     good: { temperature: 800 },
     rows: { temperature: ['temperature', 200, 6000] },
   });
   validityTable({
-    name: `enthalpy of ${of}`,
-    call: ({ temperature }) => speciesEnthalpy(of, temperature),
+    name: `enthalpy of ${gas}`,
+    call: ({ temperature }) => speciesEnthalpy(gas, temperature),
     good: { temperature: 800 },
     rows: { temperature: ['temperature', 200, 6000] },
   });
   validityTable({
-    name: `viscosity of ${of}`,
-    call: ({ temperature }) => speciesViscosity(of, temperature),
+    name: `viscosity of ${gas}`,
+    call: ({ temperature }) => speciesViscosity(gas, temperature),
     good: { temperature: 800 },
-    rows: { temperature: transport(of) },
+    rows: { temperature: transport(gas) },
   });
   validityTable({
-    name: `conductivity of ${of}`,
-    call: ({ temperature }) => speciesConductivity(of, temperature),
+    name: `conductivity of ${gas}`,
+    call: ({ temperature }) => speciesConductivity(gas, temperature),
     good: { temperature: 800 },
-    rows: { temperature: transport(of) },
+    rows: { temperature: transport(gas) },
   });
 }
 

@@ -163,8 +163,8 @@ describe('rupture', () => {
   });
 
   it('a life or temperature the parameter does not hold for', () => {
-    for (const of of ruptureKeys)
-      expect(ruptureStress(of, 100, 3.6e6)).toMatchObject({
+    for (const metal of ruptureKeys)
+      expect(ruptureStress(metal, 100, 3.6e6)).toMatchObject({
         known: false,
         why: { reason: 'outOfValidity', input: 'larson-miller-parameter: temperature' },
       });
