@@ -77,7 +77,7 @@ const inner: Readonly<Record<string, string>> = {
   'weld/filler-choice': listed,
   'weld/gas-density': heldBy('argon-density'),
   'weld/pulse-power': heldBy('mean-power-arc-energy, pulse-mean-current, pulse-mean-power'),
-  'weld/test-energy': 'joules have no row in the table of quantities yet',
+  'weld/test-energy': heldBy('gas-test-energy, liquid-test-energy'),
   'weld/torch-top': heldBy('torch-top-height, torch-top-offset'),
   'weld/weld-formulas': 'the list of the folder',
   'weld/weld-quality': listed,

@@ -36,6 +36,18 @@ export const trends: Readonly<Record<string, Trend>> = {
     because: 'more of either adds',
   },
   'mean-power-arc-energy': { rising: ['power', 'time'], falling: ['length'], because: 'energy over length' },
+  'gas-test-energy': { rising: ['volume', 'gaugePressure'], because: 'more gas or more pressure holds more' },
+  'liquid-test-energy': {
+    rising: ['volume', 'gaugePressure'],
+    falling: ['bulkModulus'],
+    because: 'a stiff liquid takes in less work',
+  },
+  'laser-energy-density': {
+    rising: ['power'],
+    falling: ['scanSpeed', 'hatch', 'layer'],
+    because: 'the same power over more metal',
+  },
+  'embedding-loss': { rising: ['depth'], falling: ['stud', 'parts'], because: 'a soft joint holds on' },
   'start-current': { rising: ['wall'], because: 'thicker metal takes more heat' },
   'tungsten-diameter': { rising: ['current'], because: 'thicker tungsten carries more' },
   'torch-top-offset': { rising: ['length', 'diameter'], because: 'a larger head sweeps wider' },

@@ -3,7 +3,7 @@ import type { QuantityRow } from './unit.ts';
 /** 550 foot pound-force per second. */
 const HORSEPOWER = 745.6998715822702;
 
-/** Rows of power, heat and leaks. Horsepower is 550 ft.lbf/s, exact by its definition. */
+/** Rows of power, energy, heat and leaks. Horsepower is 550 ft.lbf/s, exact by its definition. */
 export const thermalQuantities = {
   power: {
     name: 'power',
@@ -11,6 +11,30 @@ export const thermalQuantities = {
       { symbol: 'W', factor: 1, decimals: 0, also: ['watt', 'watts'] },
       { symbol: 'kW', factor: 1e3, decimals: 1 },
       { symbol: 'hp', factor: HORSEPOWER, decimals: 1, also: ['bhp', 'horsepower'] },
+    ],
+    display: 1,
+  },
+  energy: {
+    name: 'energy',
+    units: [
+      { symbol: 'J', factor: 1, decimals: 2, also: ['joule', 'joules', 'N.m', 'N·m'] },
+      { symbol: 'kJ', factor: 1e3, decimals: 3 },
+    ],
+    display: 0,
+  },
+  energyDensity: {
+    name: 'energy density',
+    units: [
+      { symbol: 'J/m3', factor: 1, decimals: 0, also: ['J/m³'] },
+      { symbol: 'J/mm3', factor: 1e9, decimals: 1, also: ['J/mm³'] },
+    ],
+    display: 1,
+  },
+  compliance: {
+    name: 'compliance',
+    units: [
+      { symbol: 'm/N', factor: 1, decimals: 8 },
+      { symbol: 'um/kN', factor: 1e-9, decimals: 3 },
     ],
     display: 1,
   },

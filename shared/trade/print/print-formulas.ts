@@ -1,6 +1,7 @@
 import type { Formula } from '../formula.ts';
 import { crownChord } from './crown-chord.ts';
 import { cutAllowance } from './cut-allowance.ts';
+import { laserEnergyDensity } from './laser-energy-density.ts';
 import { layerCount } from './layer-count.ts';
 import { layerStepOut } from './layer-step-out.ts';
 import { localOverhang } from './local-overhang.ts';
@@ -42,4 +43,5 @@ export const printFormulas: readonly Formula[] = [
   stairRoughness,
   teardropApex,
   wireKerf,
+  laserEnergyDensity,
 ];

@@ -5,8 +5,10 @@ import { argonDensity } from './argon-density.ts';
 import { chainShrinkage } from './chain-shrinkage.ts';
 import { cupBore } from './cup-bore.ts';
 import { currentRule } from './current-rule.ts';
+import { gasTestEnergy } from './gas-test-energy.ts';
 import { heatInput } from './heat-input.ts';
 import { hiLoLimit } from './hi-lo-limit.ts';
+import { liquidTestEnergy } from './liquid-test-energy.ts';
 import { meanPowerArcEnergy } from './mean-power-arc-energy.ts';
 import { pulseMeanCurrent } from './pulse-mean-current.ts';
 import { pulseMeanPower } from './pulse-mean-power.ts';
@@ -64,4 +66,6 @@ export const weldFormulas: readonly Formula[] = [
   torchMouthHeight,
   torchMouthOffset,
   wallGapForReach,
+  gasTestEnergy,
+  liquidTestEnergy,
 ];
