@@ -2,8 +2,8 @@ import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import type { ClearanceJob, ClearanceResult } from '../../shared/geometry/measurement.ts';
-import { jobKey } from '../../shared/geometry/measurement.ts';
+import type { MeasureJob, MeasureResult } from '../../shared/geometry/measurement.ts';
+import { jobKey, scansOf } from '../../shared/geometry/measurement.ts';
 import { scanUnits } from '../../shared/protocol/http.ts';
 import type { Measurements } from '../../shared/quantities/context.ts';
 import { createEngine } from '../../shared/rules/engine.ts';
@@ -88,19 +88,20 @@ async function readScans(
 
 /** Measures on demand: evaluate, measure what was asked for, evaluate again until nothing is pending. */
 class OfflineMeasurements implements Measurements {
-  private readonly results = new Map<string, Known<ClearanceResult>>();
-  private readonly asked = new Map<string, ClearanceJob>();
+  private readonly results = new Map<string, Known<MeasureResult>>();
+  private readonly asked = new Map<string, MeasureJob>();
   private readonly grids: ReadonlyMap<string, string>;
 
   constructor(grids: ReadonlyMap<string, string>) {
     this.grids = grids;
   }
 
-  clearance(job: ClearanceJob): Known<ClearanceResult> {
+  measure<J extends MeasureJob>(job: J): Known<MeasureResult<J['kind']>> {
     const key = jobKey(job);
     const there = this.results.get(key);
-    if (there) return there;
-    if (!this.grids.has(job.scan)) {
+    // The kind is part of what a key is made from, so the result under it is of the kind of its job.
+    if (there) return there as Known<MeasureResult<J['kind']>>;
+    if (!scansOf(job).every((scan) => this.grids.has(scan))) {
       return unknown({
         reason: 'inconsistent',
         detail: 'expected the scan file of this component: give it with --scan',
@@ -111,18 +112,13 @@ class OfflineMeasurements implements Measurements {
     return unknown({ reason: 'pending', job: key });
   }
 
-  async measure(pool: MeasurePool): Promise<boolean> {
+  async make(pool: MeasurePool): Promise<boolean> {
     const jobs = [...this.asked];
     this.asked.clear();
     await Promise.all(
-      jobs.map(async ([key, { scan, nodes, outerRadius, fromS }]) => {
-        const made = await pool.run({
-          kind: 'clearance',
-          scanFile: this.grids.get(scan) ?? '',
-          nodes,
-          outerRadius,
-          fromS,
-        });
+      jobs.map(async ([key, job]) => {
+        const scanFiles = Object.fromEntries(scansOf(job).map((scan) => [scan, this.grids.get(scan) ?? '']));
+        const made = await pool.run({ kind: 'measure', job, scanFiles });
         this.results.set(
           key,
           made.ok ? known(made.result) : unknown({ reason: 'inconsistent', detail: made.problem.message, paths: [] }),
@@ -136,7 +132,7 @@ class OfflineMeasurements implements Measurements {
 async function evaluate(spec: Spec, measured: OfflineMeasurements, pool: MeasurePool): Promise<readonly Verdict[]> {
   const engine = createEngine({ rules, measured });
   engine.evaluate(spec);
-  while (await measured.measure(pool)) engine.remeasured();
+  while (await measured.make(pool)) engine.remeasured();
   return [...engine.verdicts().values()];
 }
 

@@ -1,4 +1,4 @@
-import type { ClearanceResult, MeasureProblem } from '../../shared/geometry/measurement.ts';
+import type { MeasureJob, MeasureProblem, MeasureResult } from '../../shared/geometry/measurement.ts';
 import type { ReadScan } from './readers/scan.ts';
 
 /** Reads a scan file, sorts it and writes the grid file that every later job on it reads. */
@@ -11,15 +11,12 @@ export interface ReadScanJob {
   readonly out: string;
 }
 
-/** Measures how near a tube comes to a scan. Lengths in metres. */
-export interface ClearanceTask {
-  readonly kind: 'clearance';
-  /** The scan's grid file. */
-  readonly scanFile: string;
-  /** x, y, z, bend radius of every node in turn. */
-  readonly nodes: readonly number[];
-  readonly outerRadius: number;
-  readonly fromS: number;
+/** Makes one measurement. */
+export interface MeasurementTask<J extends MeasureJob = MeasureJob> {
+  readonly kind: 'measure';
+  readonly job: J;
+  /** The grid file of each scan that the job names. */
+  readonly scanFiles: Readonly<Record<string, string>>;
 }
 
 /** Picks points of a scan for showing it. */
@@ -32,7 +29,7 @@ export interface ThinJob {
 }
 
 /** What a worker can be asked to do. */
-export type MeasureTask = ReadScanJob | ClearanceTask | ThinJob;
+export type MeasureTask = ReadScanJob | MeasurementTask | ThinJob;
 
 /** What reading a scan found out; everything of the scan but its points. */
 export type ScanReport = Omit<ReadScan, 'points'>;
@@ -43,14 +40,22 @@ export interface ThinnedScan {
   readonly origin: readonly [number, number, number];
 }
 
-/** What each kind of task gives when it succeeds. */
-export interface TaskResults {
+interface TaskResults {
   readonly readScan: ScanReport;
-  readonly clearance: ClearanceResult;
   readonly thin: ThinnedScan;
 }
 
-/** A task's result, or why there is none. */
-export type TaskOutcome<K extends keyof TaskResults> =
-  | { readonly ok: true; readonly result: TaskResults[K] }
+/** What a task gives when it succeeds. */
+export type ResultOf<T extends MeasureTask> = T extends MeasurementTask<infer J>
+  ? MeasureResult<J['kind']>
+  : T['kind'] extends keyof TaskResults
+    ? TaskResults[T['kind']]
+    : never;
+
+/** A result, or why there is none. */
+export type Attempt<R> =
+  | { readonly ok: true; readonly result: R }
   | { readonly ok: false; readonly problem: MeasureProblem };
+
+/** A task's result, or why there is none. */
+export type TaskOutcome<T extends MeasureTask = MeasureTask> = Attempt<ResultOf<T>>;

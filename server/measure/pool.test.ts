@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { sampleSheet } from '../../shared/geometry/generate.ts';
+import type { TubeShape } from '../../shared/geometry/measurement.ts';
 import { seededRandom } from '../../shared/geometry/random.ts';
 import { writeBinaryPly } from './ply.ts';
 import { createMeasurePool, workerUrl } from './pool.ts';
@@ -14,6 +15,14 @@ const pool = createMeasurePool(1);
 const [file, out] = [join(folder, 'sheet'), join(folder, 'sheet.grid')];
 const sheet = { corner: [-0.2, -0.2, 0.05], edgeU: [0.8, 0, 0], edgeV: [0, 0.4, 0] } as const;
 const points = sampleSheet(sheet, { spacing: 0.004, sigma: 0 }, seededRandom(95));
+
+const straight: TubeShape = { nodes: [0, 0, 0, 0, 0.2, 0, 0, 0], outerRadius: 0.02, fromS: 0 };
+const gapTo = (grid: string, tube: Partial<TubeShape>) =>
+  pool.run({
+    kind: 'measure',
+    job: { kind: 'clearance', scan: 'sheet', ...straight, ...tube },
+    scanFiles: { sheet: grid },
+  });
 
 beforeAll(() => writeFileSync(file, writeBinaryPly(points, 1000)));
 afterAll(async () => {
@@ -43,7 +52,7 @@ describe('measuring threads', () => {
     expect(read.ok && 'points' in read.result).toBe(false);
 
     const nodes = [0, 0, 0, 0, 0.2, 0, 0, 0.06, 0.2, 0.1, 0, 0];
-    const near = await pool.run({ kind: 'clearance', scanFile: out, nodes, outerRadius: 0.02, fromS: 0.02 });
+    const near = await gapTo(out, { nodes, fromS: 0.02 });
     if (!near.ok) throw new Error(near.problem.message);
     // The sheet lies 50 mm above the plane of the tube; the nearest of its points stands at most a spacing off the straight way down.
     expect(near.result.gap).toBeGreaterThanOrEqual(0.03 - 1e-6);
@@ -67,7 +76,7 @@ describe('measuring threads', () => {
     if (!read.ok) throw new Error(read.problem.message);
     // A tube along x, 50 mm over the top of the box (z = 40 mm), off the edges of its triangles.
     const nodes = [-0.05, 0.0307, 0.09, 0, 0.15, 0.0307, 0.09, 0];
-    const near = await pool.run({ kind: 'clearance', scanFile: grid, nodes, outerRadius: 0.02, fromS: 0 });
+    const near = await gapTo(grid, { nodes });
     if (!near.ok) throw new Error(near.problem.message);
     const { gap, cover } = near.result;
     expect(cover).toBe(read.result.cover);
@@ -88,15 +97,8 @@ describe('measuring threads', () => {
     ['unreadable-file', { scanFile: join(folder, 'absent') }, /could not be opened: ENOENT/],
     ['bad-grid-file', { scanFile: file }, /Expected a grid file/],
   ])('answer %s as data', async (code, change, words) => {
-    const task = {
-      kind: 'clearance',
-      scanFile: out,
-      nodes: [0, 0, 0, 0, 0.2, 0, 0, 0],
-      outerRadius: 0.02,
-      fromS: 0,
-      ...change,
-    } as const;
-    const outcome = await pool.run(task);
+    const { scanFile = out, ...tube }: Partial<TubeShape> & { scanFile?: string } = change;
+    const outcome = await gapTo(scanFile, tube);
     expect(outcome).toMatchObject({ ok: false, problem: { code } });
     if (!outcome.ok) expect(outcome.problem.message).toMatch(words);
   });

@@ -1,13 +1,13 @@
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Piscina } from 'piscina';
-import type { MeasureTask, TaskOutcome, TaskResults } from './jobs.ts';
+import type { MeasureTask, TaskOutcome } from './jobs.ts';
 
 /** Threads that measure. Every thread keeps the scans it used last. */
 export interface MeasurePool {
   readonly threads: number;
   /** Runs a task on a free thread. Rejects only when a worker dies or hits a bug. */
-  readonly run: <T extends MeasureTask>(task: T) => Promise<TaskOutcome<T['kind']>>;
+  readonly run: <T extends MeasureTask>(task: T) => Promise<TaskOutcome<T>>;
   /** Ends the threads; tasks still running are given up. */
   readonly destroy: () => Promise<void>;
 }
@@ -27,7 +27,7 @@ export function workerUrl(from: string): { readonly url: string; readonly source
 /** Starts the measuring threads. TypeScript sources are loaded through tsx; the built output needs nothing. */
 export function createMeasurePool(threads = 2): MeasurePool {
   const { url, source } = workerUrl(import.meta.url);
-  const pool = new Piscina<MeasureTask, TaskOutcome<keyof TaskResults>>({
+  const pool = new Piscina<MeasureTask, TaskOutcome>({
     filename: url,
     minThreads: 1,
     maxThreads: threads,
@@ -36,7 +36,7 @@ export function createMeasurePool(threads = 2): MeasurePool {
   return {
     threads,
     // The worker answers each kind of task with that kind's result: its signature cannot say so across the thread.
-    run: <T extends MeasureTask>(task: T) => pool.run(task) as Promise<TaskOutcome<T['kind']>>,
+    run: <T extends MeasureTask>(task: T) => pool.run(task) as Promise<TaskOutcome<T>>,
     destroy: () => pool.destroy(),
   };
 }

@@ -1,21 +1,13 @@
 import { appendFile, mkdir, readFile, rename, writeFile } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { z } from 'zod';
-import type { ClearanceResult } from '../../shared/geometry/measurement.ts';
+import type { MeasureKind, MeasureResult } from '../../shared/geometry/measurement.ts';
+import { checkedResult } from './result-shapes.ts';
 
-const place = z.tuple([z.number(), z.number(), z.number()]);
-const Line = z.object({
-  key: z.string().regex(/^[0-9a-f]{64}$/),
-  result: z.object({
-    gap: z.number(),
-    point: place,
-    foot: place,
-    onTube: place,
-    s: z.number(),
-    points: z.number(),
-    cover: z.number(),
-  }),
-});
+/** A result with the kind of the job it belongs to. */
+export type KeptResult = { readonly [K in MeasureKind]: { readonly kind: K; readonly result: MeasureResult<K> } }[MeasureKind];
+
+const Line = z.object({ key: z.string().regex(/^[0-9a-f]{64}$/), kind: z.string(), result: z.unknown() });
 
 /**
  * Results by key in a file of one JSON object a line, only ever added to. It is a cache: a damaged or unfinished line is passed over
@@ -23,9 +15,9 @@ const Line = z.object({
  */
 export interface ResultCache {
   /** Everything in the file, the last `most` lines of it, and how many lines could not be used. */
-  readonly load: () => Promise<{ readonly results: ReadonlyMap<string, ClearanceResult>; readonly damaged: number }>;
+  readonly load: () => Promise<{ readonly results: ReadonlyMap<string, KeptResult>; readonly damaged: number }>;
   /** Adds a line, in order, without waiting. */
-  readonly append: (key: string, result: ClearanceResult) => void;
+  readonly append: (key: string, kept: KeptResult) => void;
   /** Resolves when every line added so far is written, with the first error of the disk if there was one. */
   readonly flush: () => Promise<Error | undefined>;
 }
@@ -50,7 +42,7 @@ export function fileCache(path: string, most: number): ResultCache {
       else if (text !== '' && !text.endsWith('\n')) queue(() => appendFile(path, '\n'));
       return { results, damaged };
     },
-    append: (key, result) => queue(() => appendFile(path, `${JSON.stringify({ key, result })}\n`)),
+    append: (key, kept) => queue(() => appendFile(path, lineOf(key, kept))),
     flush: async () => {
       await chain;
       return failure;
@@ -58,12 +50,15 @@ export function fileCache(path: string, most: number): ResultCache {
   };
 }
 
-function parseLines(lines: readonly string[]): { results: Map<string, ClearanceResult>; damaged: number } {
-  const results = new Map<string, ClearanceResult>();
+const lineOf = (key: string, { kind, result }: KeptResult): string => `${JSON.stringify({ key, kind, result })}\n`;
+
+function parseLines(lines: readonly string[]): { results: Map<string, KeptResult>; damaged: number } {
+  const results = new Map<string, KeptResult>();
   let damaged = 0;
   for (const line of lines) {
     const parsed = Line.safeParse(jsonOf(line));
-    if (parsed.success) results.set(parsed.data.key, parsed.data.result);
+    const kept = parsed.success ? checkedResult(parsed.data.kind, parsed.data.result) : undefined;
+    if (parsed.success && kept) results.set(parsed.data.key, kept);
     else damaged++;
   }
   return { results, damaged };
@@ -77,8 +72,8 @@ function jsonOf(line: string): unknown {
   }
 }
 
-async function rewrite(path: string, results: ReadonlyMap<string, ClearanceResult>): Promise<void> {
-  const lines = Array.from(results, ([key, result]) => `${JSON.stringify({ key, result })}\n`);
+async function rewrite(path: string, results: ReadonlyMap<string, KeptResult>): Promise<void> {
+  const lines = Array.from(results, ([key, kept]) => lineOf(key, kept));
   await writeFile(`${path}.part`, lines.join(''));
   await rename(`${path}.part`, path);
 }

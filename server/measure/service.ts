@@ -1,7 +1,7 @@
-import type { ClearanceJob, ClearanceResult, MeasureProblem } from '../../shared/geometry/measurement.ts';
-import { jobKey } from '../../shared/geometry/measurement.ts';
+import type { MeasureJob, MeasureKind, MeasureProblem, MeasureResult } from '../../shared/geometry/measurement.ts';
+import { jobKey, scansOf } from '../../shared/geometry/measurement.ts';
 import type { MeasurePool } from './pool.ts';
-import type { ResultCache } from './result-cache.ts';
+import type { KeptResult, ResultCache } from './result-cache.ts';
 import { fileCache } from './result-cache.ts';
 
 /** Results kept in memory and in the cache file (own: some 300 bytes each). */
@@ -9,10 +9,10 @@ const MOST_RESULTS = 20_000;
 /** How often a job is tried whose worker dies or throws; a problem that the worker names is final at once. */
 const ATTEMPTS = 2;
 
-/** Where a measurement stands. */
-export type MeasureState =
+/** Where a measurement of a kind stands. */
+export type MeasureState<K extends MeasureKind = MeasureKind> =
   | { readonly state: 'waiting' }
-  | { readonly state: 'done'; readonly result: ClearanceResult }
+  | { readonly state: 'done'; readonly result: MeasureResult<K> }
   | { readonly state: 'failed'; readonly problem: MeasureProblem };
 
 /** Told once about every job that ends, by its key. */
@@ -21,9 +21,12 @@ export type ResultListener = (key: string, state: Exclude<MeasureState, { state:
 /** Measures by content: the same job is measured once, however often and by whomever it is asked for. */
 export interface MeasureService {
   /** Where a job stands now; starts it when it is new. */
-  readonly request: (job: ClearanceJob) => MeasureState;
-  /** Where a key stands, without starting anything; undefined for a key never asked for, or dropped. */
-  readonly lookup: (key: string) => MeasureState | undefined;
+  readonly request: <J extends MeasureJob>(job: J) => MeasureState<J['kind']>;
+  /**
+   * Where a key stands, without starting anything; undefined for a key never asked for, or dropped.
+   * K is the kind of the job that the key names, for the caller to know.
+   */
+  readonly lookup: <K extends MeasureKind>(key: string) => MeasureState<K> | undefined;
   /** Adds a listener; call what it gives to remove it. */
   readonly onResult: (listener: ResultListener) => () => void;
   /** Drops every job that has not started and whose key is not among these; gives the number dropped. A dropped job may be asked for again. */
@@ -65,13 +68,13 @@ export async function createMeasureService(options: MeasureServiceOptions): Prom
 interface Parts extends MeasureServiceOptions {
   readonly most: number;
   readonly cache: ResultCache | undefined;
-  readonly kept: Map<string, ClearanceResult>;
+  readonly kept: Map<string, KeptResult>;
   readonly damaged: number;
 }
 
 class Measurements implements MeasureService {
   private readonly parts: Parts;
-  private readonly queue = new Map<string, ClearanceJob>();
+  private readonly queue = new Map<string, MeasureJob>();
   private readonly running = new Set<string>();
   private readonly failures = new Map<string, MeasureProblem>();
   private readonly listeners = new Set<ResultListener>();
@@ -81,18 +84,19 @@ class Measurements implements MeasureService {
     this.parts = parts;
   }
 
-  readonly request = (job: ClearanceJob): MeasureState => {
+  readonly request = <J extends MeasureJob>(job: J): MeasureState<J['kind']> => {
     const key = jobKey(job);
-    const known = this.lookup(key);
+    const known = this.lookup<J['kind']>(key);
     if (known) return known;
     this.queue.set(key, job);
     this.startNext();
     return { state: 'waiting' };
   };
 
-  readonly lookup = (key: string): MeasureState | undefined => {
-    const result = this.parts.kept.get(key);
-    if (result) return { state: 'done', result };
+  readonly lookup = <K extends MeasureKind>(key: string): MeasureState<K> | undefined => {
+    const kept = this.parts.kept.get(key);
+    // The kind is part of what a key is made from, so the result under it is of the kind of its job.
+    if (kept) return { state: 'done', result: kept.result as MeasureResult<K> };
     const problem = this.failures.get(key);
     if (problem) return { state: 'failed', problem };
     return this.queue.has(key) || this.running.has(key) ? { state: 'waiting' } : undefined;
@@ -138,17 +142,16 @@ class Measurements implements MeasureService {
       if (this.running.size >= this.parts.pool.threads) return;
       this.queue.delete(key);
       this.running.add(key);
-      void this.work(key, job).then((state) => this.finish(key, state));
+      void this.work(key, job).then((state) => this.finish({ key, kind: job.kind }, state));
     }
   }
 
-  private async work(key: string, job: ClearanceJob): Promise<Exclude<MeasureState, { state: 'waiting' }>> {
-    const { scan, nodes, outerRadius, fromS } = job;
+  private async work(key: string, job: MeasureJob): Promise<Exclude<MeasureState, { state: 'waiting' }>> {
     let reason = '';
     for (let attempt = 1; attempt <= ATTEMPTS; attempt++) {
       try {
-        const scanFile = this.parts.scanFile(scan);
-        const outcome = await this.parts.pool.run({ kind: 'clearance', scanFile, nodes, outerRadius, fromS });
+        const scanFiles = Object.fromEntries(scansOf(job).map((scan) => [scan, this.parts.scanFile(scan)]));
+        const outcome = await this.parts.pool.run({ kind: 'measure', job, scanFiles });
         return outcome.ok ? { state: 'done', result: outcome.result } : { state: 'failed', problem: outcome.problem };
       } catch (error) {
         reason = error instanceof Error ? error.message : String(error);
@@ -158,12 +161,17 @@ class Measurements implements MeasureService {
     return { state: 'failed', problem: { code: 'worker-failed', message } };
   }
 
-  private finish(key: string, state: Exclude<MeasureState, { state: 'waiting' }>): void {
+  private finish(
+    { key, kind }: { readonly key: string; readonly kind: MeasureKind },
+    state: Exclude<MeasureState, { state: 'waiting' }>,
+  ): void {
     this.running.delete(key);
     if (state.state === 'failed') this.failures.set(key, state.problem);
     else {
-      this.parts.kept.set(key, state.result);
-      this.parts.cache?.append(key, state.result);
+      // The pool answers a job with a result of its kind.
+      const kept = { kind, result: state.result } as KeptResult;
+      this.parts.kept.set(key, kept);
+      this.parts.cache?.append(key, kept);
     }
     forgetOldest(this.parts.kept, this.parts.most);
     forgetOldest(this.failures, this.parts.most);

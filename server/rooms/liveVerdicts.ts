@@ -9,7 +9,7 @@ export interface LiveVerdictsOptions {
   readonly ahead: () => Entries;
   /** Entries to start from. */
   readonly entries: Entries;
-  readonly measured: Measurements & { settle(): void };
+  readonly measured: Measurements & { settle(waited: () => Iterable<string>): void };
   readonly alarm: (verdict: Verdict) => void;
   /** Verdicts that moved, all of them of what is on disk. `seq` is the journal number they hold for, null: of all that is there. */
   readonly publish: (delta: Delta, seq: number | null) => void;
@@ -49,7 +49,7 @@ export class LiveVerdicts {
     this.view = createSpecView(options.entries);
     this.engine = createEngine({ rules, measured: options.measured, alarm: options.alarm });
     this.engine.evaluate(this.view.current());
-    options.measured.settle();
+    options.measured.settle(() => this.waited());
     this.shown = new Map(this.engine.verdicts());
   }
 
@@ -99,13 +99,19 @@ export class LiveVerdicts {
     this.touched.clear();
     this.lostOne = false;
     const deltas = [this.engine.evaluate(spec), ...(remeasured ? [this.engine.remeasured()] : [])];
-    this.options.measured.settle();
+    this.options.measured.settle(() => this.waited());
     this.judged.push({ upTo: this.accepted, deltas, remeasured });
     this.offer();
   }
 
   close(): void {
     this.closed = true;
+  }
+
+  /** Measurements that verdicts wait for. */
+  private *waited(): Generator<string> {
+    for (const verdict of this.engine.verdicts().values())
+      if (verdict.status === 'unknown' && verdict.why.reason === 'pending') yield verdict.why.job;
   }
 
   private schedule(what: 'spec' | 'measured'): void {

@@ -1,20 +1,14 @@
-import { type ClearanceJob, type ClearanceResult, jobKey } from '../../shared/geometry/measurement.ts';
+import { jobKey, type MeasureJob, type MeasureResult } from '../../shared/geometry/measurement.ts';
 import { type Known, known, unknown } from '../../shared/units/known.ts';
 import type { MeasureService } from '../measure/service.ts';
 import type { RoomMeasurements } from './room.ts';
 
-/** Names of jobs by their node table, which stays the same object while a runner stays as it is: hashing all of them at every edit costs more than the rules. */
-const names = new WeakMap<ClearanceJob['nodes'], Map<string, string>>();
+/** Names of jobs; a job stays the same object while what it is made of stays as it is: hashing all of them at every edit costs more than the rules. */
+const names = new WeakMap<MeasureJob, string>();
 
-function nameOf(job: ClearanceJob): string {
-  const { nodes, scan, outerRadius, fromS } = job;
-  const known = names.get(nodes) ?? new Map<string, string>();
-  names.set(nodes, known);
-  const rest = `${scan} ${outerRadius} ${fromS}`;
-  const name = known.get(rest) ?? jobKey(job);
-  // Few at a time: a bound for a node table that outlives many other changes.
-  if (known.size > 200) known.clear();
-  known.set(rest, name);
+function nameOf(job: MeasureJob): string {
+  const name = names.get(job) ?? jobKey(job);
+  names.set(job, name);
   return name;
 }
 
@@ -36,15 +30,16 @@ export class MeasurementDesk {
       if (current.has(key) || asked.has(key)) arrived();
     });
     return {
-      clearance: (job) => {
+      measure: (job) => {
         const name = nameOf(job);
         asked.add(name);
-        return this.clearance(name, job);
+        return this.measured(name, job);
       },
-      settle: () => {
+      settle: (waited) => {
         // Nothing asked: no measured rule ran in this turn, so what was wanted still is.
         if (asked.size === 0) return;
-        current = asked;
+        // An edit runs only the rules that read it; what the others wait for is wanted as much.
+        current = new Set(waited());
         asked = new Set();
         this.wanted.set(room, current);
         this.drop();
@@ -57,8 +52,8 @@ export class MeasurementDesk {
     };
   }
 
-  private clearance(name: string, job: ClearanceJob): Known<ClearanceResult> {
-    const state = this.service.lookup(name) ?? this.service.request(job);
+  private measured<J extends MeasureJob>(name: string, job: J): Known<MeasureResult<J['kind']>> {
+    const state = this.service.lookup<J['kind']>(name) ?? this.service.request(job);
     switch (state.state) {
       case 'done':
         return known(state.result);

@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import type { GateView } from '../../shared/gates/readiness.ts';
-import type { ClearanceJob, ClearanceResult } from '../../shared/geometry/measurement.ts';
+import type { ClearanceResult, MeasureJob } from '../../shared/geometry/measurement.ts';
 import { jobKey } from '../../shared/geometry/measurement.ts';
 import type { FeedDelta } from '../../shared/protocol/events.ts';
 import type { DocumentName } from '../../shared/protocol/sync.ts';
@@ -23,7 +23,7 @@ function handService() {
   const states = new Map<string, MeasureState>();
   const listeners = new Set<(key: string, state: Exclude<MeasureState, { state: 'waiting' }>) => void>();
   const service = {
-    request: (job: ClearanceJob): MeasureState => {
+    request: (job: MeasureJob): MeasureState => {
       const key = jobKey(job);
       const state = states.get(key) ?? { state: 'waiting' };
       states.set(key, state);

@@ -37,8 +37,8 @@ export interface RoomDeps {
 }
 
 export interface RoomMeasurements extends Measurements {
-  /** Called after an evaluation: what was not asked for since the last call need not be measured any more. */
-  settle(): void;
+  /** Called after an evaluation, with the names of the measurements that verdicts now wait for: no others need be made any more. */
+  settle(waited: () => Iterable<string>): void;
   close(): void;
 }
 

@@ -39,7 +39,7 @@ export function inventedRule(
 
 /** What a fresh engine says of a spec under some rules; no measurement ever arrives. */
 export function freshVerdicts(spec: Spec, rules: readonly Rule[]): readonly Verdict[] {
-  const engine = createEngine({ rules, measured: { clearance: () => unknown({ reason: 'pending', job: 'none' }) } });
+  const engine = createEngine({ rules, measured: { measure: () => unknown({ reason: 'pending', job: 'none' }) } });
   engine.evaluate(spec);
   return [...engine.verdicts().values()];
 }

@@ -1,10 +1,14 @@
-import type { ClearanceJob, ClearanceResult } from '../geometry/measurement.ts';
+import type { MeasureJob, MeasureResult } from '../geometry/measurement.ts';
 import type { Spec } from '../spec/spec.ts';
 import type { Known } from '../units/known.ts';
 
 /** Where measurements come from. A measurement not there yet reads as unknown: pending, and is thereby asked for. */
 export interface Measurements {
-  clearance(job: ClearanceJob): Known<ClearanceResult>;
+  /**
+   * What the job gives, of the kind of the job. A job that is the same object as before is known without being looked through: keep it with
+   * `memo` as long as what it is made of stays.
+   */
+  measure<J extends MeasureJob>(job: J): Known<MeasureResult<J['kind']>>;
 }
 
 /** What a quantity or a rule may look at. */

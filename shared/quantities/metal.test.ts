@@ -9,21 +9,11 @@ import { alloyProperty } from '../trade/strength/alloy-property.ts';
 import { known, unknown } from '../units/known.ts';
 import { type FactContext, MemoStore } from './context.ts';
 import { metalName, metalOf, metalProperty, serviceLimit, yieldSource } from './metal.ts';
+import { measuredAs } from '../../tests/support/measurements.ts';
 
 type Content = Readonly<Record<string, unknown>>;
 
-const measured = {
-  clearance: () =>
-    known({
-      gap: 0.2,
-      point: [0, 0.3, 0],
-      foot: [0, 0, 0],
-      onTube: [0, 0.1, 0],
-      s: 0.1,
-      points: 10,
-      cover: 0,
-    } as const),
-};
+const measured = measuredAs({ point: [0, 0.3, 0], onTube: [0, 0.1, 0], s: 0.1 });
 const contextOf = (content: Content): FactContext => ({
   spec: readSpec(baseEntries(content)),
   measured,

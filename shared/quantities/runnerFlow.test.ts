@@ -7,8 +7,9 @@ import { type FactContext, MemoStore } from './context.ts';
 import { exhaustGas } from './exhaustGas.ts';
 import { runnerMach, runnerPressureLoss, runnerVelocity } from './runnerFlow.ts';
 import { runnerBore, runnerOuterRadius } from './tube.ts';
+import { pendingMeasurements } from '../../tests/support/measurements.ts';
 
-const measured = { clearance: () => unknown({ reason: 'pending', job: 'test' } as const) };
+const measured = pendingMeasurements;
 const contextOf = (spec: Spec, memo = new MemoStore()): FactContext => ({ spec, measured, memo: memo.memo });
 
 function value<T>(fact: Known<T>): T {

@@ -24,7 +24,9 @@ export function runnerSway(context: FactContext, runner: Runner): Known<Sway> {
   const { runners, tube, flange } = context.spec;
   const hot = [tube.wallTemperature, flange.temperature];
   const metals = [tube.alloy, flange.alloy, ownMaterialOf(context, 'tube'), ownMaterialOf(context, 'flange')];
-  const deps = [runners, runner.id, ...hot, ...metals];
+  // Only the ends count: a node moved between them pushes no runner elsewhere.
+  const ends = runners.flatMap(({ nodes }) => [nodes[0], nodes.at(-1)]);
+  const deps = [...ends, runner.id, ...hot, ...metals];
   return context.memo(`sway/${runner.id}`, deps, () =>
     derive(
       {

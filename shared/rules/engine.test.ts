@@ -4,8 +4,9 @@ import { readSpec } from '../spec/reader.ts';
 import { unknown } from '../units/known.ts';
 import { createEngine } from './engine.ts';
 import { rules } from './registry.ts';
+import { pendingMeasurements } from '../../tests/support/measurements.ts';
 
-const pending = { clearance: () => unknown({ reason: 'pending', job: 'test' } as const) };
+const pending = pendingMeasurements;
 
 /** The base spec with one more runner, a copy of the first under a new id. */
 function withRunner(id: string): ReadonlyMap<string, unknown> {

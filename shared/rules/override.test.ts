@@ -14,7 +14,7 @@ import { type Adjusted, limitProblems, overridden, overrideProblem } from './ove
 import { findRule, rules } from './registry.ts';
 import type { Verdict } from './verdict.ts';
 
-const pending = { clearance: () => unknown({ reason: 'pending', job: 'test' } as const) };
+const pending = { measure: () => unknown({ reason: 'pending', job: 'test' } as const) };
 const upper: Adjusted = { id: 'some-rule', quantity: 'ratio', adjustable: 'max' };
 const lower: Adjusted = { ...upper, adjustable: 'min' };
 const band: Adjusted = { ...upper, adjustable: 'range' };

@@ -1,14 +1,16 @@
 import { performance } from 'node:perf_hooks';
 import * as Y from 'yjs';
 import { demoComponents, demoSpec } from '../../prisma/demo/header.ts';
-import type { ClearanceJob, ClearanceResult } from '../../shared/geometry/measurement.ts';
+import type { MeasureJob, MeasureResult } from '../../shared/geometry/measurement.ts';
 import { jobKey } from '../../shared/geometry/measurement.ts';
+import type { Measurements } from '../../shared/quantities/context.ts';
 import { createEngine } from '../../shared/rules/engine.ts';
 import { rules } from '../../shared/rules/registry.ts';
 import { createSpecReader, readSpec, SPEC_ROOT } from '../../shared/spec/reader.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
 import { type Known, known } from '../../shared/units/known.ts';
 import { baseEntries } from '../support/baseSpec.ts';
+import { resultOf } from '../support/measurements.ts';
 
 /** Times a full evaluation of a five-runner, seven-component spec and of the demo, and one-field edits. Run: npm run bench -- engine */
 
@@ -38,34 +40,17 @@ function entries(): Map<string, unknown> {
   return out;
 }
 
-/** Results by content, as the server's store has them once everything is measured; a name is made once for a node table, as there. */
-function store() {
-  const results = new Map<string, Known<ClearanceResult>>();
-  const names = new WeakMap<ClearanceJob['nodes'], Map<string, string>>();
-  const nameOf = (job: ClearanceJob): string => {
-    const made = names.get(job.nodes) ?? new Map<string, string>();
-    names.set(job.nodes, made);
-    const rest = `${job.scan} ${job.outerRadius} ${job.fromS}`;
-    const name = made.get(rest) ?? jobKey(job);
-    made.set(rest, name);
-    return name;
-  };
+/** Results by content, as the server's store has them once everything is measured; a name is made once for a job object, as there. */
+function store(): Measurements {
+  const results = new Map<string, Known<MeasureResult>>();
+  const names = new WeakMap<MeasureJob, string>();
   return {
-    clearance(job: ClearanceJob): Known<ClearanceResult> {
-      const key = nameOf(job);
-      const before = results.get(key);
-      if (before) return before;
-      const made = known({
-        gap: 0.12,
-        point: [0, 0, 0],
-        foot: [0, 0, 0],
-        onTube: [0, 0, 0],
-        s: 0.2,
-        points: 1000,
-        cover: 0,
-      } as const);
+    measure<J extends MeasureJob>(job: J): Known<MeasureResult<J['kind']>> {
+      const key = names.get(job) ?? jobKey(job);
+      names.set(job, key);
+      const made = results.get(key) ?? known(resultOf(job.kind, { gap: 0.12, s: 0.2 }));
       results.set(key, made);
-      return made;
+      return made as Known<MeasureResult<J['kind']>>;
     },
   };
 }

@@ -158,7 +158,11 @@ async function benchPool(scanFile: string): Promise<void> {
   const walls: number[] = [];
   for (let i = 0; i < 200; i++) {
     const before = performance.now();
-    await pool.run({ kind: 'clearance', scanFile, nodes: nodesOf(i % 20), outerRadius: 0.0222, fromS: 0.03 });
+    await pool.run({
+      kind: 'measure',
+      job: { kind: 'clearance', scan: 'bay', nodes: nodesOf(i % 20), outerRadius: 0.0222, fromS: 0.03 },
+      scanFiles: { bay: scanFile },
+    });
     walls.push(performance.now() - before);
   }
   const [first = 0, ...rest] = walls;

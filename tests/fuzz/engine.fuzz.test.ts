@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { type ClearanceJob, type ClearanceResult, jobKey } from '../../shared/geometry/measurement.ts';
+import { jobKey, type MeasureJob, type MeasureResult } from '../../shared/geometry/measurement.ts';
 import { seededRandom } from '../../shared/geometry/random.ts';
 import type { Rule } from '../../shared/rules/define.ts';
 import { createEngine, type Delta } from '../../shared/rules/engine.ts';
@@ -12,6 +12,7 @@ import { collections, groups, tables } from '../../shared/spec/fields.ts';
 import { createSpecReader, readSpec, SPEC_ROOT } from '../../shared/spec/reader.ts';
 import { type Known, known, unknown } from '../../shared/units/known.ts';
 import { baseEntries } from '../support/baseSpec.ts';
+import { resultOf } from '../support/measurements.ts';
 
 const EDITS = Number(process.env.FUZZ_EDITS ?? 1000);
 const SEED = Number(process.env.FUZZ_SEED ?? 20261125);
@@ -33,26 +34,23 @@ const garbage: readonly unknown[] = [
 
 /** Measurements that are pending until told to arrive; a result keeps its identity, as the real store's do. */
 class Bench {
-  readonly asked = new Map<string, ClearanceJob>();
-  readonly results = new Map<string, Known<ClearanceResult>>();
+  readonly asked = new Map<string, MeasureJob>();
+  readonly results = new Map<string, Known<MeasureResult>>();
 
-  clearance = (job: ClearanceJob): Known<ClearanceResult> => {
+  measure = <J extends MeasureJob>(job: J): Known<MeasureResult<J['kind']>> => {
     const key = jobKey(job);
     this.asked.set(key, job);
-    return this.results.get(key) ?? unknown({ reason: 'pending', job: key });
+    const result = this.results.get(key) ?? unknown({ reason: 'pending', job: key });
+    return result as Known<MeasureResult<J['kind']>>;
   };
 
-  arrive(key: string, gap: number): void {
-    const result: ClearanceResult = {
-      gap,
-      point: [0, 0, 0],
-      foot: [0, 0, 0],
-      onTube: [0, 0, 0],
-      s: 0.2,
-      points: 10,
-      cover: 0,
-    };
-    this.results.set(key, known(result));
+  arrive(key: string, random: () => number): void {
+    const job = this.asked.get(key);
+    if (!job) throw new Error(`nobody asked for ${key}`);
+    const lengths = { gap: 0.2 * random() - 0.02, s: 0.2, points: 10, median: 0.003 * random() };
+    const areas = { seen: random(), gap: job.kind === 'clearance' ? lengths.gap : 0.1 * random() };
+    const point = [0, 0, 0] as const;
+    this.results.set(key, known(resultOf(job.kind, { ...lengths, ...areas, point, greatest: [random(), 0.4, 0.2] })));
   }
 }
 
@@ -198,7 +196,7 @@ describe(`engine, seed ${SEED}`, () => {
     for (let i = 0; i < EDITS; i++) {
       const arriving = world.random() < 0.15 ? pick([...bench.asked.keys()], world.random) : undefined;
       if (arriving !== undefined) {
-        bench.arrive(arriving, 0.2 * world.random() - 0.02);
+        bench.arrive(arriving, world.random);
         apply(mirror, engine.remeasured());
       } else {
         const edits = 1 + Math.floor(world.random() * 3);

@@ -6,10 +6,11 @@ import type { Subject } from '../../shared/rules/verdict.ts';
 import { at, unknown } from '../../shared/units/known.ts';
 import { makeSpec } from '../support/baseSpec.ts';
 import { evaluateRow } from '../support/ruleTable.ts';
+import { pendingMeasurements } from '../support/measurements.ts';
 
 const job: readonly Subject[] = [{ kind: 'job', id: 'job', name: 'Job' }];
 const row = { name: 'row', subject: 'job' };
-const measured = { clearance: () => unknown({ reason: 'pending', job: 'test' } as const) };
+const measured = pendingMeasurements;
 
 const meta = {
   gate: 'design',

@@ -19,7 +19,13 @@ function memberName(path) {
   return type === 'ObjectProperty' && !computed && key.type === 'Identifier' ? key.name : undefined;
 }
 
+/** A source of a figure, wherever it is written: an object that says how far to trust it. */
+function isSource({ node }) {
+  return node.type === 'ObjectExpression' && node.properties.some(({ key }) => key?.name === 'trust');
+}
+
 function shouldIgnore(path) {
+  if (isSource(path)) return 'source: where a figure comes from, in words';
   const name = memberName(path);
   if (name === undefined) return undefined;
   if (left.has(name)) return `${name}: words for people, or a worked example`;

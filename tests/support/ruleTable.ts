@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { ClearanceJob, ClearanceResult } from '../../shared/geometry/measurement.ts';
-import { MemoStore } from '../../shared/quantities/context.ts';
+import type { MeasureJob } from '../../shared/geometry/measurement.ts';
+import { type Measurements, MemoStore } from '../../shared/quantities/context.ts';
 import type { Rule } from '../../shared/rules/define.ts';
 import { verdictKey } from '../../shared/rules/define.ts';
 import type { Verdict } from '../../shared/rules/verdict.ts';
@@ -10,9 +10,9 @@ import { readSpec } from '../../shared/spec/reader.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
 import { checkTyped } from '../../shared/spec/validate.ts';
 import { formatNumber, fromSi } from '../../shared/units/format.ts';
-import { type Known, known, unknown } from '../../shared/units/known.ts';
 import { isQuantityKey, quantityRow } from '../../shared/units/quantities.ts';
 import { baseEntries } from './baseSpec.ts';
+import { type MeasuredMembers, measuredAs, pendingMeasurements } from './measurements.ts';
 import { watchedSpec } from './watchedSpec.ts';
 
 type Overrides = Readonly<Record<string, unknown>>;
@@ -25,8 +25,8 @@ interface Common {
   /** Entries of the base spec to replace; undefined removes one. */
   readonly spec?: Overrides;
   readonly subject: string;
-  /** What the worker measured; left out, the measurement is pending. Only for rules of cost `measured`. */
-  readonly measured?: Partial<ClearanceResult>;
+  /** What the worker measured, members that differ from the comfortable result; left out, the measurement is pending. Only for rules of cost `measured`. */
+  readonly measured?: MeasuredMembers;
 }
 /** A case with its outcome. */
 interface Case extends Common {
@@ -49,7 +49,7 @@ interface Case extends Common {
 /** One input moved until the status flips: the last value inside is at the limit, the next number is one step beyond. */
 interface Boundary extends Common {
   readonly kind: 'boundary';
-  /** A numeric spec path, or `measured.gap`. */
+  /** A numeric spec path, or `measured.` and a member of the result. */
   readonly move: string;
   /** What is stored for the moved number, when that is not the number itself. */
   readonly as?: (x: number) => string;
@@ -79,34 +79,31 @@ export function evaluateRow(
   verdict: Verdict | undefined;
   reads: ReadonlySet<string>;
   branches: ReadonlySet<string>;
-  jobs: readonly ClearanceJob[];
+  jobs: readonly MeasureJob[];
 } {
   const spec = deepFreeze(readSpec(baseEntries(row.spec)));
-  const jobs: ClearanceJob[] = [];
-  const result = row.measured && deepFreeze(known({ ...measurement, ...row.measured }));
-  const clearance = (job: ClearanceJob): Known<ClearanceResult> => {
-    jobs.push(job);
-    return result ?? unknown({ reason: 'pending', job: 'test' });
-  };
+  const jobs: MeasureJob[] = [];
+  const measured = measurementsOf(row, (job) => jobs.push(job));
   const watched = watchedSpec(spec, rule.branches);
   const run = (seen: Spec) =>
     rule
-      .run({ spec: seen, measured: { clearance }, memo: new MemoStore().memo }, new Map(), () => {})
+      .run({ spec: seen, measured, memo: new MemoStore().memo }, new Map(), () => {})
       .get(verdictKey(rule.id, row.subject))?.verdict;
   const verdict = run(watched.spec);
   expect(run(spec), 'two runs differ, or the watched spec changed the outcome').toEqual(verdict);
   return { verdict, reads: watched.reads, branches: watched.branches, jobs };
 }
 
-const measurement: ClearanceResult = {
-  gap: 0.2,
-  point: [0, 0.2, 0.4],
-  foot: [0, 0.15, 0.2],
-  onTube: [0, 0.17, 0.2],
-  s: 0.3,
-  points: 1000,
-  cover: 0,
-};
+/** Results are frozen: a rule that writes to one breaks. */
+function measurementsOf({ measured }: Common, asked: (job: MeasureJob) => void): Measurements {
+  const source = measured ? measuredAs(measured, asked) : { ...pendingMeasurements };
+  return {
+    measure: (job) => {
+      if (!measured) asked(job);
+      return deepFreeze(source.measure(job));
+    },
+  };
+}
 
 /** Runs a rule's table and everything that follows from its metadata alone. */
 export function ruleTable(rule: Rule, rows: readonly Row[], options: TableOptions = {}): void {
@@ -241,7 +238,8 @@ function checkBoundary(rule: Rule, row: Boundary): void {
 }
 
 function moved(row: Boundary, x: number): Common {
-  if (row.move === 'measured.gap') return { ...row, measured: { ...row.measured, gap: x } };
+  const [branch, member = ''] = row.move.split('.');
+  if (branch === 'measured') return { ...row, measured: { ...row.measured, [member]: x } };
   return { ...row, spec: { ...row.spec, [row.move]: row.as ? row.as(x) : x } };
 }
 

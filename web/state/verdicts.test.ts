@@ -5,15 +5,13 @@ import type { Spec } from '../../shared/spec/spec.ts';
 import { known } from '../../shared/units/known.ts';
 import { makeSpec } from '../../tests/support/baseSpec.ts';
 import { LocalVerdicts } from './verdicts.ts';
+import { measuredAs } from '../../tests/support/measurements.ts';
 
 /** The server's verdicts for a spec, with every gap measured as 200 mm. */
 function serverVerdicts(spec: Spec) {
   const engine = createEngine({
     rules,
-    measured: {
-      clearance: () =>
-        known({ gap: 0.2, point: [0, 0.3, 0], foot: [0, 0, 0], onTube: [0, 0.1, 0], s: 0.1, points: 10, cover: 0 }),
-    },
+    measured: measuredAs({ point: [0, 0.3, 0], onTube: [0, 0.1, 0], s: 0.1 }),
   });
   engine.evaluate(spec);
   return engine.verdicts();

@@ -12,7 +12,7 @@ export interface ShownVerdict {
   readonly provisional: boolean;
 }
 
-const nothingMeasured: Measurements = { clearance: () => unknown({ reason: 'pending', job: 'server' }) };
+const nothingMeasured: Measurements = { measure: () => unknown({ reason: 'pending', job: 'server' }) };
 
 /** Runs the cheap rules here, so that an edit is answered at once and while offline. */
 export class LocalVerdicts {
