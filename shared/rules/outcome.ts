@@ -93,6 +93,10 @@ function judged(measured: number, how: Judgement): Outcome {
   if (advisory && marginOf(measured, advisory) < 0) {
     return { status: 'caution', ...facts, limit: advisory, margin: marginOf(measured, advisory) };
   }
-  const nearest = advisory ? Math.min(margin, marginOf(measured, advisory)) : margin;
-  return { status: 'pass', close: nearest < guard, ...facts };
+  // Near which of the two it is: that one says how much is spare.
+  const spare = advisory ? marginOf(measured, advisory) : margin;
+  if (advisory && spare < Math.min(guard, margin)) {
+    return { status: 'pass', close: true, ...facts, limit: advisory, margin: spare };
+  }
+  return { status: 'pass', close: margin < guard, ...facts };
 }

@@ -4,8 +4,8 @@ import { rules } from '../../shared/rules/registry.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
 import { known } from '../../shared/units/known.ts';
 import { makeSpec } from '../../tests/support/baseSpec.ts';
-import { LocalVerdicts } from './verdicts.ts';
 import { measuredAs } from '../../tests/support/measurements.ts';
+import { LocalVerdicts } from './verdicts.ts';
 
 /** The server's verdicts for a spec, with every gap measured as 200 mm. */
 function serverVerdicts(spec: Spec) {
