@@ -46,11 +46,12 @@ interface TaskResults {
 }
 
 /** What a task gives when it succeeds. */
-export type ResultOf<T extends MeasureTask> = T extends MeasurementTask<infer J>
-  ? MeasureResult<J['kind']>
-  : T['kind'] extends keyof TaskResults
-    ? TaskResults[T['kind']]
-    : never;
+export type ResultOf<T extends MeasureTask> =
+  T extends MeasurementTask<infer J>
+    ? MeasureResult<J['kind']>
+    : T['kind'] extends keyof TaskResults
+      ? TaskResults[T['kind']]
+      : never;
 
 /** A result, or why there is none. */
 export type Attempt<R> =

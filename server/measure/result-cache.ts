@@ -5,7 +5,9 @@ import type { MeasureKind, MeasureResult } from '../../shared/geometry/measureme
 import { checkedResult } from './result-shapes.ts';
 
 /** A result with the kind of the job it belongs to. */
-export type KeptResult = { readonly [K in MeasureKind]: { readonly kind: K; readonly result: MeasureResult<K> } }[MeasureKind];
+export type KeptResult = {
+  readonly [K in MeasureKind]: { readonly kind: K; readonly result: MeasureResult<K> };
+}[MeasureKind];
 
 const Line = z.object({ key: z.string().regex(/^[0-9a-f]{64}$/), kind: z.string(), result: z.unknown() });
 

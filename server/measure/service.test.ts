@@ -199,7 +199,9 @@ describe('cache file', () => {
 
   it('is cut down when it has grown to twice its use', async () => {
     const cacheFile = join(folder, 'long.jsonl');
-    const lines = Array.from({ length: 25 }, (_, n) => JSON.stringify({ key: jobKey(job(n)), kind: 'clearance', result: resultOf(n) }));
+    const lines = Array.from({ length: 25 }, (_, n) =>
+      JSON.stringify({ key: jobKey(job(n)), kind: 'clearance', result: resultOf(n) }),
+    );
     writeFileSync(cacheFile, `${lines.join('\n')}\n`);
     const service = await createMeasureService({ pool: handPool().pool, scanFile, cacheFile, maxResults: 10 });
     await service.idle();

@@ -37,10 +37,31 @@ describe('job key', () => {
     ['reach', { reach: 0.05 }],
     ['the number of scans', { scans: ['a'] }],
     ['the order of scans', { scans: ['b', 'a'] }],
-    ['a tube', { tubes: [{ nodes: [1, 2, 3, 4], outerRadius: 0.02, fromS: 0 }, { nodes: [], outerRadius: 0.02, fromS: 0 }] }],
-    ['where one tube ends', { tubes: [{ nodes: [1, 2], outerRadius: 0.02, fromS: 0 }, { nodes: [3, 4], outerRadius: 0.02, fromS: 0 }] }],
+    [
+      'a tube',
+      {
+        tubes: [
+          { nodes: [1, 2, 3, 4], outerRadius: 0.02, fromS: 0 },
+          { nodes: [], outerRadius: 0.02, fromS: 0 },
+        ],
+      },
+    ],
+    [
+      'where one tube ends',
+      {
+        tubes: [
+          { nodes: [1, 2], outerRadius: 0.02, fromS: 0 },
+          { nodes: [3, 4], outerRadius: 0.02, fromS: 0 },
+        ],
+      },
+    ],
   ])('of a job with lists changes with %s', (_, change) => {
-    const whole = { kind: 'scanCoverage', scans: ['a', 'b'], tubes: [{ nodes: [1, 2, 3, 4], outerRadius: 0.02, fromS: 0 }], reach: 0.06 } as const;
+    const whole = {
+      kind: 'scanCoverage',
+      scans: ['a', 'b'],
+      tubes: [{ nodes: [1, 2, 3, 4], outerRadius: 0.02, fromS: 0 }],
+      reach: 0.06,
+    } as const;
     expect(jobKey({ ...whole, ...change } as MeasureJob)).not.toBe(jobKey(whole));
     expect(jobKey({ ...whole, scans: ['a', 'b'] })).toBe(jobKey(whole));
   });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { baseEntries } from '../../tests/support/baseSpec.ts';
+import { pendingMeasurements } from '../../tests/support/measurements.ts';
 import { readSpec } from '../spec/reader.ts';
 import type { Spec } from '../spec/spec.ts';
 import { type Known, unknown } from '../units/known.ts';
@@ -12,7 +13,6 @@ import { dateProblem } from './recordedDate.ts';
 import { inletMiss } from './runnerEnds.ts';
 import { testedLeak } from './testedLeak.ts';
 import { wallEstimate } from './wallEstimate.ts';
-import { pendingMeasurements } from '../../tests/support/measurements.ts';
 
 const measured = pendingMeasurements;
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { baseEntries } from '../../tests/support/baseSpec.ts';
+import { measuredAs } from '../../tests/support/measurements.ts';
 import { createEngine } from '../rules/engine.ts';
 import { rules } from '../rules/registry.ts';
 import type { Verdict } from '../rules/verdict.ts';
@@ -9,7 +10,6 @@ import { alloyProperty } from '../trade/strength/alloy-property.ts';
 import { known, unknown } from '../units/known.ts';
 import { type FactContext, MemoStore } from './context.ts';
 import { metalName, metalOf, metalProperty, serviceLimit, yieldSource } from './metal.ts';
-import { measuredAs } from '../../tests/support/measurements.ts';
 
 type Content = Readonly<Record<string, unknown>>;
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { makeSpec } from '../../tests/support/baseSpec.ts';
+import { pendingMeasurements } from '../../tests/support/measurements.ts';
 import { workedPrimary } from '../../tests/support/workedPrimary.ts';
 import type { Spec } from '../spec/spec.ts';
 import { type Known, unknown } from '../units/known.ts';
@@ -7,7 +8,6 @@ import { type FactContext, MemoStore } from './context.ts';
 import { exhaustGas } from './exhaustGas.ts';
 import { runnerMach, runnerPressureLoss, runnerVelocity } from './runnerFlow.ts';
 import { runnerBore, runnerOuterRadius } from './tube.ts';
-import { pendingMeasurements } from '../../tests/support/measurements.ts';
 
 const measured = pendingMeasurements;
 const contextOf = (spec: Spec, memo = new MemoStore()): FactContext => ({ spec, measured, memo: memo.memo });

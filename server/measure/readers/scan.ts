@@ -1,3 +1,7 @@
+import { readE57 } from './e57.ts';
+import { readLas } from './las.ts';
+import { isPackedLas } from './las-header.ts';
+import { readyUnpacker } from './laz.ts';
 import { readPly } from './ply.ts';
 import type { ReadProblem } from './problem.ts';
 import { grouped, ReadFailure, refuse } from './problem.ts';
@@ -10,7 +14,16 @@ import type { SkippedLine } from './text.ts';
 import { readText } from './text.ts';
 
 /** How a scan file was written. */
-export type ScanFormat = 'ply-ascii' | 'ply-binary-le' | 'ply-binary-be' | 'text' | 'stl-binary' | 'stl-ascii';
+export type ScanFormat =
+  | 'ply-ascii'
+  | 'ply-binary-le'
+  | 'ply-binary-be'
+  | 'text'
+  | 'stl-binary'
+  | 'stl-ascii'
+  | 'las'
+  | 'laz'
+  | 'e57';
 
 /** A scan as read: points in metres relative to `origin`, and what the file was like. */
 export interface ReadScan extends Gathered {
@@ -37,7 +50,7 @@ export type ReadOutcome =
 
 /**
  * Reads a scan from a file, whatever its name ends with: the content says what it is. Reads in chunks and blocks the thread meanwhile.
- * Whatever is wrong with the file comes back as a problem.
+ * Whatever is wrong with the file comes back as a problem. A compressed scan (LAZ) is refused: readAnyScan reads it.
  */
 export function readScan(path: string, { unitFactor, maxPoints = MAX_POINTS }: ReadOptions): ReadOutcome {
   try {
@@ -52,12 +65,33 @@ export function readScan(path: string, { unitFactor, maxPoints = MAX_POINTS }: R
   }
 }
 
-const READERS = { ply: readPly, text: readText, 'stl-binary': readBinaryStl, 'stl-ascii': readAsciiStl } as const;
+const READERS = {
+  ply: readPly,
+  text: readText,
+  'stl-binary': readBinaryStl,
+  'stl-ascii': readAsciiStl,
+  las: readLas,
+  e57: readE57,
+} as const;
+
+/** Reads a scan as readScan does, compressed ones (LAZ) too: their unpacker has to be started first. */
+export async function readAnyScan(path: string, options: ReadOptions): Promise<ReadOutcome> {
+  if (isPackedFile(path)) await readyUnpacker();
+  return readScan(path, options);
+}
+
+/** What is wrong with a file is for its reading to say. */
+function isPackedFile(path: string): boolean {
+  try {
+    return withSource(path, isPackedLas);
+  } catch (error) {
+    if (error instanceof ReadFailure) return false;
+    throw error;
+  }
+}
 
 /** Beginnings of formats that are known but not read here, so that the message can name them. */
 const OTHERS: readonly (readonly [string, string])[] = [
-  ['LASF', 'LAS or LAZ'],
-  ['ASTM-E57', 'E57'],
   ['PK\u0003\u0004', 'a ZIP archive (or 3MF)'],
   ['\u001f\u008b', 'a gzip archive'],
   ['glTF', 'binary glTF'],
@@ -66,7 +100,7 @@ const OTHERS: readonly (readonly [string, string])[] = [
   ['\u0089PNG', 'a PNG picture'],
 ];
 
-const READABLE = 'PLY, STL or rows of x y z text (XYZ, ASC, PTS, CSV)';
+const READABLE = 'PLY, STL, LAS, LAZ, E57 or rows of x y z text (XYZ, ASC, PTS, CSV)';
 const PROBE = 4096;
 
 /** Says by content what a file is. "solid" at the start does not make an STL file text: some binary ones begin with it too. */
@@ -74,6 +108,8 @@ export function detect(source: Source): keyof typeof READERS {
   const head = headOf(source, PROBE);
   const text = head.toString('latin1');
   if (/^ply[ \t]*[\r\n]/.test(text)) return 'ply';
+  if (text.startsWith('LASF')) return 'las';
+  if (text.startsWith('ASTM-E57')) return 'e57';
   if (binaryStlSize(source) === source.size) return 'stl-binary';
   const other = OTHERS.find(([magic]) => text.startsWith(magic));
   if (other) refuse('unsupported', `Expected ${READABLE}, got ${other[1]}. Export the scan in one of those.`);

@@ -5,7 +5,7 @@ import { seededRandom } from '../../../shared/geometry/random.ts';
 import { GridFileError, writeGridFile } from '../grid-file.ts';
 import type { Attempt, MeasureTask, ReadScanJob, ScanReport, TaskOutcome, ThinJob, ThinnedScan } from '../jobs.ts';
 import { ReadFailure } from '../readers/problem.ts';
-import { readScan } from '../readers/scan.ts';
+import { readAnyScan } from '../readers/scan.ts';
 import { gridIn, inputsFrom } from './inputs.ts';
 import { measured } from './kinds.ts';
 
@@ -25,13 +25,14 @@ export default async function measure(task: MeasureTask): Promise<TaskOutcome> {
     }
   } catch (error) {
     if (error instanceof ReadFailure) return { ok: false, problem: error.problem };
-    if (error instanceof GridFileError) return { ok: false, problem: { code: 'bad-grid-file', message: error.message } };
+    if (error instanceof GridFileError)
+      return { ok: false, problem: { code: 'bad-grid-file', message: error.message } };
     throw error;
   }
 }
 
 async function read(job: ReadScanJob): Promise<Attempt<ScanReport>> {
-  const outcome = await readScan(job.file, { unitFactor: job.unitFactor });
+  const outcome = await readAnyScan(job.file, { unitFactor: job.unitFactor });
   if (!outcome.ok) return outcome;
   const { points, ...report } = outcome.scan;
   writeGridFile(job.out, buildPointGrid(points, report.origin, report.cover ?? 0));

@@ -3,7 +3,7 @@ import { blockGasketForce } from './block-gasket-force.ts';
 import { blockWallForce } from './block-wall-force.ts';
 import { boltLoadShare } from './bolt-load-share.ts';
 import { boltWorkingLoad } from './bolt-working-load.ts';
-import { embeddingPreloadLoss } from './embedding-loss.ts';
+import { embeddingLoss } from './embedding-loss.ts';
 import { flangeBow } from './flange-bow.ts';
 import { gasketMeanStress } from './gasket-mean-stress.ts';
 import { gasketRunningLoad } from './gasket-running-load.ts';
@@ -63,5 +63,5 @@ export const clampFormulas: readonly Formula[] = [
   wedgeClampForce,
   wedgeLockingAngle,
   wedgeReleaseShare,
-  embeddingPreloadLoss,
+  embeddingLoss,
 ];

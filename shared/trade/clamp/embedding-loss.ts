@@ -1,8 +1,8 @@
 import { defineFormula } from '../formula.ts';
-import { embeddingLoss } from './joint-change.ts';
+import { embeddingLoss as lossOfPreload } from './joint-change.ts';
 
 /** Preload lost when a joint settles, N. */
-export const embeddingPreloadLoss = defineFormula({
+export const embeddingLoss = defineFormula({
   id: 'embedding-loss',
   title: 'Preload lost to settling',
   inputs: {
@@ -20,5 +20,5 @@ export const embeddingPreloadLoss = defineFormula({
       source: { document: 'own arithmetic', clause: '8 um over 6 um/kN', trust: 'own' },
     },
   ],
-  compute: ({ depth, ...joint }) => embeddingLoss(depth, joint),
+  compute: ({ depth, ...joint }) => lossOfPreload(depth, joint),
 });

@@ -7,7 +7,7 @@ export const laserEnergyDensity = defineFormula({
   title: 'Laser energy per melted volume',
   inputs: {
     power: { quantity: 'power', range: [10, 2000], help: 'P, of one laser' },
-    scanSpeed: { quantity: 'speed', range: [0.01, 10], help: 'v' },
+    scanSpeed: { quantity: 'velocity', range: [0.01, 10], help: 'v' },
     hatch: { quantity: 'length', range: [1e-5, 5e-4], help: 'h, between tracks' },
     layer: { quantity: 'length', range: [1e-5, 2e-4], help: 't' },
   },

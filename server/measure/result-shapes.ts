@@ -1,0 +1,34 @@
+import { z } from 'zod';
+import type { MeasureKind, MeasureResult } from '../../shared/geometry/measurement.ts';
+import type { KeptResult } from './result-cache.ts';
+
+const place = z.tuple([z.number(), z.number(), z.number()]);
+
+/** The shape of each kind of result, as a cache file must hold it. */
+const shapes: { readonly [K in MeasureKind]: z.ZodType<MeasureResult<K>> } = {
+  clearance: z.object({
+    gap: z.number(),
+    point: place,
+    foot: place,
+    onTube: place,
+    s: z.number(),
+    points: z.number(),
+    cover: z.number(),
+  }),
+  scanSpacing: z.object({ near: z.number(), measured: z.number(), median: z.number(), cover: z.number() }),
+  scanCoverage: z.object({ seen: z.number(), gap: z.number(), open: z.number(), at: place.nullable() }),
+  scanExtents: z.object({ least: place, greatest: place, points: z.number() }),
+};
+
+const isKind = (word: string): word is MeasureKind => Object.hasOwn(shapes, word);
+
+/** A result read from outside, when its kind is known and its shape is that of the kind. */
+export function checkedResult(kind: string, result: unknown): KeptResult | undefined {
+  return isKind(kind) ? shaped(kind, result) : undefined;
+}
+
+function shaped<K extends MeasureKind>(kind: K, result: unknown): KeptResult | undefined {
+  const read = shapes[kind].safeParse(result);
+  // The shape was looked up by this very kind, which the compiler does not follow through a union.
+  return read.success ? ({ kind, result: read.data } as unknown as KeptResult) : undefined;
+}

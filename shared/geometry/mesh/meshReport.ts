@@ -1,0 +1,82 @@
+import type { EdgeTable } from './edges.ts';
+import { edgesOf } from './edges.ts';
+import { degenerateFaces, duplicateFaces } from './faces.ts';
+import { massProperties } from './massProperties.ts';
+import { crossingPairs } from './selfIntersection.ts';
+import { holesOf, shellsOf } from './shells.ts';
+import type { TriangleMesh } from './triangleMesh.ts';
+
+/** Triangles that hang together over shared edges. */
+export interface Shell {
+  readonly triangles: number;
+  /** Signed, m3: negative for a cavity or a shell turned inside out. Of no meaning while the shell has open edges. */
+  readonly volume: number;
+}
+
+/** What a mesh is like; counts unless said. Nothing in it has been repaired. */
+export interface MeshReport {
+  /** Edges with one triangle only. */
+  readonly openEdges: number;
+  /** Edges with more than two triangles. */
+  readonly nonManifoldEdges: number;
+  /** Edges whose two triangles run along them the same way: one of the two is inside out. */
+  readonly flippedEdges: number;
+  readonly shells: readonly Shell[];
+  /** Pairs of triangles that cross or overlap, other than in the corners and edges they share. */
+  readonly selfIntersections: number;
+  /** False when the search was stopped at its limits: then a zero says nothing. */
+  readonly selfIntersectionsComplete: boolean;
+  /** Triangles without area. */
+  readonly degenerate: number;
+  /** Triangles on the same three vertices as an earlier one. */
+  readonly duplicate: number;
+  /** Closed loops of open edges. */
+  readonly holes: number;
+  /** Signed volume of all shells together, m3. */
+  readonly volume: number;
+  /** Surface, m2. */
+  readonly area: number;
+}
+
+/** Limits of the search for crossing triangles. */
+export interface ReportLimits {
+  /** Pairs counted before the search stops. */
+  readonly maxPairs?: number;
+  /** Exact tests done before the search stops. */
+  readonly maxTests?: number;
+}
+
+/**
+ * Says what a mesh is like. The vertices must have been welded (weld.ts), or every edge is open.
+ * @param mesh as meshFault lets pass
+ */
+export function meshReport(mesh: TriangleMesh, limits: ReportLimits = {}): MeshReport {
+  const edges = edgesOf(mesh);
+  const shells = shellsOf(mesh, edges);
+  const mass = massProperties(mesh);
+  const crossings = crossingPairs(mesh, limits);
+  return {
+    ...edgeCounts(edges),
+    shells: Array.from(shells.triangles, (triangles, i) => ({ triangles, volume: shells.volumes[i] ?? 0 })),
+    selfIntersections: crossings.pairs.length / 2,
+    selfIntersectionsComplete: crossings.complete,
+    degenerate: marked(degenerateFaces(mesh)),
+    duplicate: marked(duplicateFaces(mesh)),
+    holes: holesOf(mesh, edges),
+    volume: mass.volume,
+    area: mass.area,
+  };
+}
+
+const marked = (flags: Uint8Array): number => flags.reduce((sum, flag) => sum + flag, 0);
+
+function edgeCounts(edges: EdgeTable): Pick<MeshReport, 'openEdges' | 'nonManifoldEdges' | 'flippedEdges'> {
+  let [openEdges, nonManifoldEdges, flippedEdges] = [0, 0, 0];
+  for (let edge = 0; edge < edges.count; edge++) {
+    const uses = edges.uses[edge] ?? 0;
+    if (uses === 1) openEdges++;
+    else if (uses > 2) nonManifoldEdges++;
+    else if (edges.balance[edge] !== 0) flippedEdges++;
+  }
+  return { openEdges, nonManifoldEdges, flippedEdges };
+}
