@@ -143,7 +143,7 @@ describe('an own material', () => {
 
   it('lists what there is to choose from when an id is not there', () => {
     expect(metalOf(contextOf({ ...ownTube, 'tube.alloy': 'wood' }), 'tube')).toMatchObject({
-      why: { detail: 'expected one of 304, 321, 625 or an own material (Lot 7), got wood' },
+      why: { detail: 'expected one of 304, 321, 625 or an own material of the job, got wood' },
     });
   });
 

@@ -34,8 +34,8 @@ export function metalOf(context: FactContext, part: MetalPart): Known<Metal> {
     if (key) return known({ kind: 'listed', key });
     if (row)
       return derive({ ground: ownGround(row) }, ({ ground }) => restingOn(known({ kind: 'own', row }), [ground]));
-    const own = materials.map((one) => ownName(one)).join(', ') || 'none';
-    const detail = `expected one of ${alloyKeys.join(', ')} or an own material (${own}), got ${id}`;
+    // Names no own material: whoever keeps this looks at the one of this id only.
+    const detail = `expected one of ${alloyKeys.join(', ')} or an own material of the job, got ${id}`;
     return unknown({ reason: 'inconsistent', detail, paths: [path] });
   });
 }
