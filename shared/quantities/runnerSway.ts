@@ -25,7 +25,7 @@ export function runnerSway(context: FactContext, runner: Runner): Known<Sway> {
   const hot = [tube.wallTemperature, flange.temperature];
   const metals = [tube.alloy, flange.alloy, ownMaterialOf(context, 'tube'), ownMaterialOf(context, 'flange')];
   // Only the ends count: a node moved between them pushes no runner elsewhere.
-  const ends = runners.flatMap((each) =>
+  const ends = runners.flatMap((each): readonly unknown[] =>
     each.nodes.length > 1 ? [each.id, each.nodes[0], each.nodes.at(-1)] : [each],
   );
   const deps = [...ends, runner.id, ...hot, ...metals];
