@@ -4,6 +4,7 @@ import { spawn } from 'node:child_process';
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { compileKernels } from './kernels.mjs';
 
 export const top = fileURLToPath(new URL('..', import.meta.url));
 
@@ -89,6 +90,7 @@ function builtSince() {
 /** Builds the web app and the server, unless what was built is newer than every source. */
 export async function buildAll({ always = false } = {}) {
   await generateClient({ always });
+  await compileKernels();
   if (!always && builtSince()) return;
   await step('Building the web app', () =>
     node('vite/bin/vite.js', 'build', '--config', 'web/vite.config.ts', '--logLevel', 'warn'),

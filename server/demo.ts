@@ -22,6 +22,7 @@ export interface DemoAccount {
 const people: readonly (readonly [string, string, readonly Role[]])[] = [
   ['lead', 'Shop lead', ['lead']],
   ['designer', 'Remote designer', ['designer']],
+  ['scanner', 'Scan contractor', ['scanner']],
   ['welder', 'Shop welder', ['welder']],
   ['reviewer', 'Visiting reviewer', ['reviewer']],
 ];

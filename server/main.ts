@@ -68,6 +68,9 @@ async function openStore(dataDir: string): Promise<Store> {
   return { records, journal, blobs: await openBlobs(join(dataDir, 'blobs'), random), grids: scanGrids(dataDir) };
 }
 
+/** Slow measurements begin when nothing new was asked for so long (own: a hand that drags a node rests for less). */
+const MEASURE_PAUSE_MS = 400;
+
 async function openMeasuring(
   dataDir: string,
   { grids }: Store,
@@ -77,6 +80,10 @@ async function openMeasuring(
     pool,
     scanFile: grids.file,
     cacheFile: join(dataDir, 'measurements.jsonl'),
+    afterPause: (run) => {
+      const timer = setTimeout(run, MEASURE_PAUSE_MS);
+      return () => clearTimeout(timer);
+    },
   });
   return { pool, service };
 }

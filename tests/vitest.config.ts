@@ -9,6 +9,7 @@ export default defineConfig({
       'web/**/*.test.ts',
       'tests/{reference,meta,contract,fuzz,crash}/**/*.test.ts',
     ],
+    globalSetup: ['.config/kernels.mjs'],
     pool: 'forks',
     maxWorkers: 2,
     testTimeout: 20_000,

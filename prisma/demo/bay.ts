@@ -32,7 +32,7 @@ function hose(points: readonly Vec3[], radius: number, bend: number, sampling: S
 
 const makers: Readonly<Record<string, (random: Random) => Float32Array>> = {
   block: (random) =>
-    sampleSheet({ corner: [-0.29, -0.03, -0.3], edgeU: [0.58, 0, 0], edgeV: [0, 0, 0.22] }, scan(0.0022, 6), random),
+    sampleSheet({ corner: [-0.29, -0.03, -0.3], edgeU: [0.58, 0, 0], edgeV: [0, 0, 0.22] }, scan(0.0016, 6), random),
   'head-cover': (random) => sampleBox({ centre: [0, -0.075, 0.14], size: [0.52, 0.12, 0.07] }, scan(0.0022, 5), random),
   'frame-rail': (random) =>
     joinPoints([

@@ -3,6 +3,7 @@
  * Lengths in metres, other values SI. Some checks fail on purpose: the stud torque is too low, and runner 1 passes the steering shaft too near.
  */
 import { flowFields, flowRows } from './flow.ts';
+import { scanRows } from './scan.ts';
 import { structureFields, structureRows } from './structure.ts';
 import { jointWork, workFields, workRows } from './work.ts';
 
@@ -186,6 +187,11 @@ function elements(): [string, unknown][] {
   });
   const ends = plans.map(
     ({ cylinder, inlet }) => [cylinder, [round(inlet[0]), round(inlet[1]), COLLECTOR[2]]] as const,
+  );
+  scanRows(plans.map(({ cylinder }) => [cylinder, round(portX(cylinder))] as const)).forEach(
+    ([branch, id, values], i) => {
+      add(`${branch}.${id}`, i + 1, values);
+    },
   );
   flowRows(ends).forEach(([branch, id, values], i) => {
     add(`${branch}.${id}`, i + 1, values);

@@ -29,11 +29,11 @@ const sound = [...baseEntries()].filter(([path]) => !/^(components|clearances|ho
 const scanned = new Map([...baseEntries()].filter(([path]) => !path.startsWith('clearances.')));
 const soundFile = specFile('sound.json', new Map(sound));
 
-/** One sheet of points in millimetres, above or below the runners of the base spec. */
+/** One sheet of points in millimetres, 1.25 mm apart, above or below the runners of the base spec. */
 function scan(name: string, height: number): string {
   const rows = Array.from(
-    { length: 400 },
-    (_, i) => `${(i % 20) * 10 - 50} ${Math.floor(i / 20) * 20 - 100} ${height}`,
+    { length: 48_000 },
+    (_, i) => `${(i % 200) * 1.25 - 75} ${Math.floor(i / 200) * 1.25 - 100} ${height}`,
   );
   return written(name, `${rows.join('\n')}\n`);
 }
@@ -76,7 +76,7 @@ describe('check', () => {
   });
 
   it.each([
-    ['far', 1500, 0, 0],
+    ['beside them', -72, 0, 0],
     ['through the runners', 100, 2, 2],
   ])('measures against a scan %s', async (name, height, expected, fails) => {
     const file = specFile('measured.json', scanned);
@@ -85,7 +85,7 @@ describe('check', () => {
       'check',
       file,
       '--scan',
-      `${component}=${scan(`${name}.xyz`, height)}`,
+      `${component}=${scan(`${name.replace(/ /g, '-')}.xyz`, height)}`,
     );
     expect(errors).toBe('');
     expect(code, out).toBe(expected);

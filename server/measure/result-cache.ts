@@ -1,13 +1,7 @@
 import { appendFile, mkdir, readFile, rename, writeFile } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { z } from 'zod';
-import type { MeasureKind, MeasureResult } from '../../shared/geometry/measurement.ts';
-import { checkedResult } from './result-shapes.ts';
-
-/** A result with the kind of the job it belongs to. */
-export type KeptResult = {
-  readonly [K in MeasureKind]: { readonly kind: K; readonly result: MeasureResult<K> };
-}[MeasureKind];
+import { checkedResult, type KeptResult } from './result-shapes.ts';
 
 const Line = z.object({ key: z.string().regex(/^[0-9a-f]{64}$/), kind: z.string(), result: z.unknown() });
 

@@ -1,6 +1,10 @@
 import { z } from 'zod';
 import type { MeasureKind, MeasureResult } from '../../shared/geometry/measurement.ts';
-import type { KeptResult } from './result-cache.ts';
+
+/** A result with the kind of the job it belongs to. */
+export type KeptResult = {
+  readonly [K in MeasureKind]: { readonly kind: K; readonly result: MeasureResult<K> };
+}[MeasureKind];
 
 const place = z.tuple([z.number(), z.number(), z.number()]);
 

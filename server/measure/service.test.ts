@@ -88,6 +88,61 @@ describe('measure service', () => {
     expect(service.counts()).toMatchObject({ queued: 0, running: 0, kept: 4 });
   });
 
+  it('lets slow kinds wait for the others, and leaves the others a thread', async () => {
+    const started: string[] = [];
+    const ends: (() => void)[] = [];
+    const run = (task: MeasureTask) => {
+      started.push(task.kind === 'measure' ? task.job.kind : task.kind);
+      return new Promise((resolve) => ends.push(() => resolve({ ok: true, result: resultOf(1) })));
+    };
+    const pool = { threads: 2, run: run as MeasurePool['run'] };
+    const service = await createMeasureService({ pool, scanFile });
+    for (const n of [1, 2, 3]) service.request({ kind: 'scanSpacing', scan: `s${n}`, tubes: [], reach: 0.06 });
+    // One of two threads is kept free.
+    expect(started).toEqual(['scanSpacing']);
+    for (const n of [1, 2]) service.request(job(n));
+    expect(started).toEqual(['scanSpacing', 'clearance']);
+    ends[0]?.();
+    await settle();
+    expect(started).toEqual(['scanSpacing', 'clearance', 'clearance']);
+    ends[1]?.();
+    await settle();
+    expect(started).toEqual(['scanSpacing', 'clearance', 'clearance', 'scanSpacing']);
+    for (let i = 2; i < 5; i++) {
+      ends[i]?.();
+      await settle();
+    }
+    await service.idle();
+    expect(started).toHaveLength(5);
+  });
+
+  it('starts slow kinds only after a pause without anything new', async () => {
+    const started: string[] = [];
+    const run = (task: MeasureTask) => {
+      started.push(task.kind === 'measure' ? task.job.kind : task.kind);
+      return Promise.resolve({ ok: true, result: resultOf(1) });
+    };
+    const waiting = new Set<() => void>();
+    const afterPause = (end: () => void) => {
+      waiting.add(end);
+      return () => waiting.delete(end);
+    };
+    const pool = { threads: 2, run: run as MeasurePool['run'] };
+    const service = await createMeasureService({ pool, scanFile, afterPause });
+    service.request({ kind: 'scanSpacing', scan: 's', tubes: [], reach: 0.06 });
+    service.request(job(1));
+    await settle();
+    expect(started).toEqual(['clearance']);
+    service.request(job(2));
+    await settle();
+    // Each new job begins the pause anew, and only one is ever waited for.
+    expect(waiting.size).toBe(1);
+    expect(started).toEqual(['clearance', 'clearance']);
+    for (const end of waiting) end();
+    await service.idle();
+    expect(started).toEqual(['clearance', 'clearance', 'scanSpacing']);
+  });
+
   it('drops superseded jobs that have not started, and lets running ones end', async () => {
     const hand = handPool();
     const service = await createMeasureService({ pool: hand.pool, scanFile });

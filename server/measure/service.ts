@@ -1,11 +1,22 @@
 import type { MeasureJob, MeasureKind, MeasureProblem, MeasureResult } from '../../shared/geometry/measurement.ts';
 import { jobKey, scansOf } from '../../shared/geometry/measurement.ts';
 import type { MeasurePool } from './pool.ts';
-import type { KeptResult, ResultCache } from './result-cache.ts';
+import type { ResultCache } from './result-cache.ts';
 import { fileCache } from './result-cache.ts';
+import type { KeptResult } from './result-shapes.ts';
 
 /** Results kept in memory and in the cache file (own: some 300 bytes each). */
 const MOST_RESULTS = 20_000;
+/**
+ * Kinds that take longer than a person waits for a dragged node. They give way to the others, and never take the last free thread from
+ * them: a clearance after an edit must not stand behind a look at the whole bay.
+ */
+const SLOW: { readonly [K in MeasureKind]: boolean } = {
+  clearance: false,
+  scanExtents: false,
+  scanSpacing: true,
+  scanCoverage: true,
+};
 /** How often a job is tried whose worker dies or throws; a problem that the worker names is final at once. */
 const ATTEMPTS = 2;
 
@@ -53,6 +64,11 @@ export interface MeasureServiceOptions {
   readonly cacheFile?: string;
   /** Most results kept. */
   readonly maxResults?: number;
+  /**
+   * Runs something after a pause; what it gives takes that back. With it, slow kinds start only once nothing new has been asked for during
+   * a pause: while a node is dragged they would be overtaken at every step. Without it they start as soon as there is room.
+   */
+  readonly afterPause?: (run: () => void) => () => void;
   /** Told what a listener threw. Without it the error ends the process, as any uncaught one: it is a bug. */
   readonly onListenerError?: (error: unknown) => void;
 }
@@ -75,10 +91,12 @@ interface Parts extends MeasureServiceOptions {
 class Measurements implements MeasureService {
   private readonly parts: Parts;
   private readonly queue = new Map<string, MeasureJob>();
-  private readonly running = new Set<string>();
+  private readonly running = new Map<string, MeasureKind>();
   private readonly failures = new Map<string, MeasureProblem>();
   private readonly listeners = new Set<ResultListener>();
   private readonly sleepers: (() => void)[] = [];
+  /** Set while a pause has not passed. */
+  private cancelPause: (() => void) | undefined;
 
   constructor(parts: Parts) {
     this.parts = parts;
@@ -89,6 +107,7 @@ class Measurements implements MeasureService {
     const known = this.lookup<J['kind']>(key);
     if (known) return known;
     this.queue.set(key, job);
+    this.waitForPause();
     this.startNext();
     return { state: 'waiting' };
   };
@@ -136,14 +155,29 @@ class Measurements implements MeasureService {
     if (failure) throw failure;
   };
 
+  private waitForPause(): void {
+    this.cancelPause?.();
+    this.cancelPause = this.parts.afterPause?.(() => {
+      this.cancelPause = undefined;
+      this.startNext();
+    });
+  }
+
   /** A job goes to the pool only when a thread is free for it, so that everything else can still be dropped. */
   private startNext(): void {
-    for (const [key, job] of this.queue) {
-      if (this.running.size >= this.parts.pool.threads) return;
-      this.queue.delete(key);
-      this.running.add(key);
-      void this.work(key, job).then((state) => this.finish({ key, kind: job.kind }, state));
-    }
+    for (const slow of [false, true])
+      for (const [key, job] of this.queue) {
+        if (this.running.size >= this.parts.pool.threads) return;
+        if (SLOW[job.kind] !== slow || (slow && !this.roomForSlow())) continue;
+        this.queue.delete(key);
+        this.running.set(key, job.kind);
+        void this.work(key, job).then((state) => this.finish({ key, kind: job.kind }, state));
+      }
+  }
+
+  private roomForSlow(): boolean {
+    const slow = [...this.running.values()].filter((kind) => SLOW[kind]).length;
+    return this.cancelPause === undefined && slow < Math.max(1, this.parts.pool.threads - 1);
   }
 
   private async work(key: string, job: MeasureJob): Promise<Exclude<MeasureState, { state: 'waiting' }>> {

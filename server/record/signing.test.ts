@@ -24,31 +24,54 @@ beforeAll(async () => {
 });
 afterAll(() => live.close());
 
-/** A project whose design gate lacks only signatures. `ann` is lead and designer, `bob` designer. */
+/** Signatures of the scan gate, which comes first. */
+const before = 2;
+
+/** A project whose scan gate is signed and whose design gate lacks only signatures. `ann` is lead and designer, `bob` designer and scanner. */
 async function ready(): Promise<string> {
   const entries = signableEntries();
-  for (const item of gateRow('design').items)
-    entries.set(`ticks.design.${item.id}`, { done: true, note: '', by: ann.account.id });
-  return live.project({ ann: ['lead', 'designer'], bob: ['designer'], rita: ['reviewer'] }, entries);
+  for (const name of ['scan', 'design'] as const)
+    for (const item of gateRow(name).items)
+      entries.set(`ticks.${name}.${item.id}`, { done: true, note: '', by: ann.account.id });
+  const roles = { ann: ['lead', 'designer'], bob: ['designer', 'scanner'], rita: ['reviewer'] } as const;
+  const project = await live.project(roles, entries);
+  for (const [who, role] of [
+    [bob, 'scanner'],
+    [ann, 'lead'],
+  ] as const)
+    expect(await sign(project, who, { role }, 'scan')).toMatchObject({ status: 201 });
+  return project;
 }
 
-async function gate(project: string): Promise<GateView> {
+async function gate(project: string, name = 'design'): Promise<GateView> {
   const { body } = await live.http(ann, 'GET', `/api/projects/${project}/gates`);
-  const view = (body.gates as readonly GateView[]).find((g) => g.gate === 'design');
-  if (!view) throw new Error('no design gate');
+  const view = (body.gates as readonly GateView[]).find((g) => g.gate === name);
+  if (!view) throw new Error(`no ${name} gate`);
   return view;
 }
 
-async function sign(project: string, who: LivePerson, over: Record<string, unknown> = {}): Promise<LiveAnswer> {
-  const { digest } = await gate(project);
+async function sign(
+  project: string,
+  who: LivePerson,
+  over: Record<string, unknown> = {},
+  name = 'design',
+): Promise<LiveAnswer> {
+  const { digest } = await gate(project, name);
   const role = who === bob ? 'designer' : 'lead';
   const body = { role, digest, ruleSet: RULE_SET, meaning: 'released', password: livePassword, ...over };
-  return live.http(who, 'POST', `/api/projects/${project}/gates/design/signatures`, body);
+  return live.http(who, 'POST', `/api/projects/${project}/gates/${name}/signatures`, body);
 }
 
-async function record(project: string): Promise<{ signatures: SignOff[]; chain: { ok: boolean; rows?: number } }> {
+/** The whole chain, and of it the signatures of the design gate. */
+async function record(
+  project: string,
+): Promise<{ rows: SignOff[]; signatures: SignOff[]; chain: { ok: boolean; rows?: number } }> {
   const { body } = await live.http(rita, 'GET', `/api/projects/${project}/signatures`);
-  return body as unknown as { signatures: SignOff[]; chain: { ok: boolean; rows?: number } };
+  const { signatures: rows, chain } = body as unknown as {
+    signatures: SignOff[];
+    chain: { ok: boolean; rows?: number };
+  };
+  return { rows, signatures: rows.filter((row) => row.gate === 'design'), chain };
 }
 
 describe('signing a gate', () => {
@@ -58,11 +81,11 @@ describe('signing a gate', () => {
     await feed.joined();
     const heard = () => feed.gates().find((g) => g.gate === 'design')?.state.state;
     expect((await gate(project)).state).toMatchObject({ state: 'ready', awaiting: ['designer', 'lead'] });
-    expect(await sign(project, ann)).toMatchObject({ status: 201, body: { seq: 1 } });
-    expect(await sign(project, bob)).toMatchObject({ status: 201, body: { seq: 2 } });
+    expect(await sign(project, ann)).toMatchObject({ status: 201, body: { seq: before + 1 } });
+    expect(await sign(project, bob)).toMatchObject({ status: 201, body: { seq: before + 2 } });
     await live.signal.until(() => heard() === 'signed', 'the signed gate at a reader');
     const { signatures, chain } = await record(project);
-    expect(chain).toMatchObject({ ok: true, rows: 2 });
+    expect(chain).toMatchObject({ ok: true, rows: before + 2 });
     expect(signatures.map((row) => signatureOf(row).role)).toEqual(['lead', 'designer']);
   });
 
@@ -155,8 +178,8 @@ describe('signing a gate', () => {
     const answers = await Promise.all([sign(project, ann), sign(project, bob)]);
     expect(answers.map((a) => a.status)).toEqual([201, 201]);
     const { signatures, chain } = await record(project);
-    expect(signatures.map((s) => s.seq)).toEqual([1, 2]);
-    expect(chain).toMatchObject({ ok: true, rows: 2 });
+    expect(signatures.map((s) => s.seq)).toEqual([before + 1, before + 2]);
+    expect(chain).toMatchObject({ ok: true, rows: before + 2 });
   });
 
   it('takes one of many tries of the same person at the same moment, in whatever roles', async () => {
@@ -172,17 +195,17 @@ describe('signing a gate', () => {
     const project = await ready();
     await sign(project, ann);
     const rows = await live.server.store.records.signOffs(project);
-    const [row] = rows;
+    const row = rows.at(-1);
     if (!row) throw new Error('no row');
     const forged = {
       ...row,
       id: 'forged',
-      seq: 2,
+      seq: before + 2,
       previousHash: row.hash,
       statement: row.statement.replace('20', '30'),
     };
     expect(await live.server.store.records.appendSignOff(forged)).toBe('appended');
-    expect((await record(project)).chain).toMatchObject({ ok: false, seq: 2 });
+    expect((await record(project)).chain).toMatchObject({ ok: false, seq: before + 2 });
     expect(await sign(project, bob)).toMatchObject({ status: 500 });
     expect((await record(project)).signatures).toHaveLength(2);
   });
@@ -198,8 +221,8 @@ describe('chain of sign-offs', () => {
       await spec.kept();
       expect((await sign(project, ann)).status).toBe(201);
     }
-    const { signatures: rows } = await record(project);
-    expect(verifyChain(project, rows)).toMatchObject({ ok: true, rows: 4, head: rows[3]?.hash });
+    const { rows } = await record(project);
+    expect(verifyChain(project, rows)).toMatchObject({ ok: true, rows: before + 4, head: rows.at(-1)?.hash });
     expect(verifyChain(project, [])).toMatchObject({ ok: true, rows: 0 });
     const broken = (changed: readonly SignOff[]) => verifyChain(project, changed).ok === false;
     expect(verifyChain('other', rows).ok).toBe(false);

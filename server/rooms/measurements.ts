@@ -36,8 +36,7 @@ export class MeasurementDesk {
         return this.measured(name, job);
       },
       settle: (waited) => {
-        // Nothing asked: no measured rule ran in this turn, so what was wanted still is.
-        if (asked.size === 0) return;
+        if (asked.size + current.size === 0) return;
         // An edit runs only the rules that read it; what the others wait for is wanted as much.
         current = new Set(waited());
         asked = new Set();

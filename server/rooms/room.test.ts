@@ -6,6 +6,7 @@ import { jobKey } from '../../shared/geometry/measurement.ts';
 import type { FeedDelta } from '../../shared/protocol/events.ts';
 import type { DocumentName } from '../../shared/protocol/sync.ts';
 import { baseEntries } from '../../tests/support/baseSpec.ts';
+import { resultOf } from '../../tests/support/measurements.ts';
 import { memoryJournal } from '../../tests/support/memory-journal.ts';
 import { memoryRecords } from '../../tests/support/memory-records.ts';
 import type { MeasureService, MeasureState } from '../measure/service.ts';
@@ -25,7 +26,9 @@ function handService() {
   const service = {
     request: (job: MeasureJob): MeasureState => {
       const key = jobKey(job);
-      const state = states.get(key) ?? { state: 'waiting' };
+      // What is not a clearance is there at once.
+      const there = job.kind === 'clearance' ? undefined : ({ state: 'done', result: resultOf(job.kind) } as const);
+      const state = states.get(key) ?? there ?? { state: 'waiting' };
       states.set(key, state);
       return state;
     },
@@ -192,6 +195,20 @@ describe('room', () => {
     hand.finish(0.2);
     await settle();
     expect(room.snapshot().verdicts.filter((v) => v.rule === 'bay-clearance' && v.status === 'pass')).toHaveLength(2);
+  });
+
+  it('keeps what other rules wait for when an edit asks one of them alone', async () => {
+    const { rooms, hand } = bench(await filled());
+    const { map } = writer(await rooms.open('p'));
+    expect(hand.waiting()).toBe(2);
+    // Only the mock-up's rule reads this, and it asks for one of the two gaps.
+    map.set('clearances.k1.gap', 0.19);
+    await settle();
+    expect(hand.waiting()).toBe(2);
+    // Without components nobody waits for anything.
+    map.delete('components.c1');
+    await settle();
+    expect(hand.waiting()).toBe(0);
   });
 
   it('keeps two rooms’ measurements apart', async () => {

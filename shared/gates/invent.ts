@@ -14,7 +14,7 @@ export type InventedReading = (spec: Spec) => Readonly<Record<string, Known<numb
 
 /** A rule that says nothing about headers: a known value up to 1 passes, above fails. For tests of gates. */
 export function inventedRule(
-  meta: Pick<RuleMeta, 'id' | 'gate' | 'branches'> & Partial<Pick<RuleMeta, 'severity'>>,
+  meta: Pick<RuleMeta, 'id' | 'gate' | 'branches'> & Partial<Pick<RuleMeta, 'severity' | 'uncovered'>>,
   read: InventedReading,
 ): Rule {
   return defineRule({

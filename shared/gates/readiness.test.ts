@@ -86,6 +86,27 @@ describe('gateViews', () => {
     expect(gateBranches('scan', rules)).toEqual([]);
   });
 
+  it('a branch that a later gate covers moves no signature, yet what fails by it shuts the gate', () => {
+    const follows = inventedRule(
+      { id: 'follows', gate: 'design', branches: ['engine', 'turbo'], uncovered: ['turbo'] },
+      (spec) => ({ job: at('turbo.mass', spec.turbo.mass) }),
+    );
+    expect(gateBranches('design', [follows])).toEqual(['engine', 'limits']);
+    const stateWith = (mass: number) => {
+      const spec = specOf({ ...ready, 'turbo.mass': mass });
+      const signed = specOf({ ...ready, 'turbo.mass': 0.6 });
+      const signatures = (['designer', 'lead'] as const).map((role) =>
+        inventedSignature('design', { spec: signed, rules: [follows] }, { id: role, role, account: role }),
+      );
+      const verdicts = freshVerdicts(spec, [follows]);
+      const views = gateViews({ spec, rules: [follows], verdicts, ruleSet: 1, signatures });
+      return views.find((v) => v.gate === 'design')?.state;
+    };
+    expect(stateWith(0.6)).toMatchObject({ state: 'signed' });
+    expect(stateWith(0.7)).toMatchObject({ state: 'signed' });
+    expect(stateWith(8)).toMatchObject({ state: 'open', blockers: [{ kind: 'rule', status: 'fail' }] });
+  });
+
   it('with all in order it is ready and waits for each role', () => {
     expect(viewOf('design', ready).state).toEqual({ state: 'ready', current: [], awaiting: ['designer', 'lead'] });
   });

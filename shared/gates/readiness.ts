@@ -81,7 +81,10 @@ const everyGateReads: readonly Branch[] = ['limits', 'materials', 'ticks'];
 /** Branches whose facts a gate's signature covers. */
 export function gateBranches(gate: GateId, rules: readonly Rule[]): readonly Branch[] {
   const branches = new Set<Branch>();
-  for (const rule of rules) if (rule.gate === gate) for (const b of rule.branches) branches.add(b);
+  for (const rule of rules) {
+    if (rule.gate !== gate) continue;
+    for (const branch of rule.branches) if (!rule.uncovered?.includes(branch)) branches.add(branch);
+  }
   return [...branches].sort();
 }
 

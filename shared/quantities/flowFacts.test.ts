@@ -3,7 +3,7 @@ import { baseEntries } from '../../tests/support/baseSpec.ts';
 import { pendingMeasurements } from '../../tests/support/measurements.ts';
 import { readSpec } from '../spec/reader.ts';
 import type { Spec } from '../spec/spec.ts';
-import { type Known, unknown } from '../units/known.ts';
+import type { Known } from '../units/known.ts';
 import { gapLeft } from './clearanceLeft.ts';
 import { outletFlow } from './collectorFlow.ts';
 import { type FactContext, MemoStore } from './context.ts';

@@ -3,7 +3,7 @@ import { makeSpec } from '../../tests/support/baseSpec.ts';
 import { pendingMeasurements } from '../../tests/support/measurements.ts';
 import { workedPrimary } from '../../tests/support/workedPrimary.ts';
 import type { Spec } from '../spec/spec.ts';
-import { type Known, unknown } from '../units/known.ts';
+import type { Known } from '../units/known.ts';
 import { type FactContext, MemoStore } from './context.ts';
 import { exhaustGas } from './exhaustGas.ts';
 import { runnerMach, runnerPressureLoss, runnerVelocity } from './runnerFlow.ts';

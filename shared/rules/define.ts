@@ -25,6 +25,11 @@ export interface RuleMeta {
   readonly adjustable: Limit['kind'] | false;
   /** Top-level branches of the spec it reads, itself or through quantities. Reading any other is an error. */
   readonly branches: readonly Branch[];
+  /**
+   * Those of its branches that a signature on its gate does not cover, because a later gate does: a scan is signed for the bay as it
+   * was taken, and its verdicts follow the header as it is drawn. What moves there is judged anew and shuts the gate while it fails.
+   */
+  readonly uncovered?: readonly Branch[];
   readonly cost: Cost;
   /** Quantity of the measured value: unit and decimals follow. */
   readonly quantity: QuantityKey;

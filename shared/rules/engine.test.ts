@@ -1,10 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { baseEntries } from '../../tests/support/baseSpec.ts';
+import { pendingMeasurements } from '../../tests/support/measurements.ts';
 import { readSpec } from '../spec/reader.ts';
-import { unknown } from '../units/known.ts';
 import { createEngine } from './engine.ts';
 import { rules } from './registry.ts';
-import { pendingMeasurements } from '../../tests/support/measurements.ts';
 
 const pending = pendingMeasurements;
 

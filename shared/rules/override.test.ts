@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { baseEntries } from '../../tests/support/baseSpec.ts';
+import { measuredAs } from '../../tests/support/measurements.ts';
 import { seededRandom } from '../geometry/random.ts';
 import { removeElement, replaceAll, setField, setLimit } from '../spec/commands.ts';
 import { fieldAt } from '../spec/path.ts';
 import { createSpecReader, readSpec } from '../spec/reader.ts';
 import type { JobLimit } from '../spec/spec.ts';
-import { unknown } from '../units/known.ts';
 import type { Rule } from './define.ts';
 import { createEngine } from './engine.ts';
 import { judge, type Limit } from './outcome.ts';
@@ -14,7 +14,7 @@ import { type Adjusted, limitProblems, overridden, overrideProblem } from './ove
 import { findRule, rules } from './registry.ts';
 import type { Verdict } from './verdict.ts';
 
-const pending = { measure: () => unknown({ reason: 'pending', job: 'test' } as const) };
+const measured = measuredAs();
 const upper: Adjusted = { id: 'some-rule', quantity: 'ratio', adjustable: 'max' };
 const lower: Adjusted = { ...upper, adjustable: 'min' };
 const band: Adjusted = { ...upper, adjustable: 'range' };
@@ -33,7 +33,7 @@ const max = (value: number): Limit => ({ kind: 'max', value });
 type Content = Readonly<Record<string, unknown>>;
 
 function verdictsOf(content: Content, some: readonly Rule[] = rules): ReadonlyMap<string, Verdict> {
-  const engine = createEngine({ rules: some, measured: pending });
+  const engine = createEngine({ rules: some, measured });
   engine.evaluate(readSpec(baseEntries(content)));
   return engine.verdicts();
 }
@@ -218,7 +218,7 @@ function world(content: Content = {}) {
   const doc = new Y.Doc();
   replaceAll(doc, baseEntries(content));
   const reader = createSpecReader(doc);
-  const engine = createEngine({ rules, measured: pending });
+  const engine = createEngine({ rules, measured });
   engine.evaluate(reader.current());
   return { doc, reader, engine };
 }
@@ -240,7 +240,7 @@ describe('an engine', () => {
       expect(new Set(changed.map((v) => v.rule))).toEqual(new Set(['runner-mach']));
       expect(cleared).toEqual([]);
       expect(engine.evaluations() - before).toBe(2);
-      const fresh = createEngine({ rules, measured: pending });
+      const fresh = createEngine({ rules, measured });
       fresh.evaluate(reader.current());
       expect(engine.verdicts()).toEqual(fresh.verdicts());
     }

@@ -46,6 +46,12 @@ import { leakRate } from './install/leak-rate/rule.ts';
 import { dowelFit } from './mock-up/dowel-fit/rule.ts';
 import { measuredVsModel } from './mock-up/measured-vs-model/rule.ts';
 import { mockupPieceVolume } from './mock-up/mockup-piece-volume/rule.ts';
+import { componentClass } from './scan/component-class/rule.ts';
+import { portFit } from './scan/port-fit/rule.ts';
+import { scanCoverage } from './scan/scan-coverage/rule.ts';
+import { scanRegistration } from './scan/scan-registration/rule.ts';
+import { scanSpacing } from './scan/scan-spacing/rule.ts';
+import { scanUnits } from './scan/scan-units/rule.ts';
 import { fillerMatch } from './weld/filler-match/rule.ts';
 import { heatInput } from './weld/heat-input/rule.ts';
 import { interpassTemperature } from './weld/interpass-temperature/rule.ts';
@@ -64,6 +70,7 @@ export const rules: readonly Rule[] = [
   bendStockRadius,
   bendTightness,
   collectorMach,
+  componentClass,
   copeValid,
   dowelFit,
   egtPosition,
@@ -87,6 +94,7 @@ export const rules: readonly Rule[] = [
   mitreAngle,
   mockupPieceVolume,
   oxygenSensorAngle,
+  portFit,
   portLeaveAngle,
   portMatch,
   pressureTapPosition,
@@ -100,6 +108,10 @@ export const rules: readonly Rule[] = [
   runnerLengthSpread,
   runnerLoss,
   runnerMach,
+  scanCoverage,
+  scanRegistration,
+  scanSpacing,
+  scanUnits,
   shrinkageBudget,
   slipJointClearance,
   stockCoversCuts,

@@ -10,6 +10,7 @@ export interface Subject {
     | 'runner'
     | 'runner-pair'
     | 'runner-component'
+    | 'component'
     | 'bend'
     | 'hole'
     | 'joint'

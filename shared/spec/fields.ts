@@ -68,6 +68,8 @@ export const sheetSections: readonly SheetSection[] = [
   { branch: 'service', title: 'Service and mass' },
   { branch: 'bay', title: 'Bay and scan' },
   { branch: 'components', title: 'Bay components', noun: 'Component' },
+  { branch: 'datums', title: 'Datum points of the scan', noun: 'Datum point' },
+  { branch: 'portPoints', title: 'Points picked on ports', noun: 'Port point' },
   { branch: 'probes', title: 'Temperature probes', noun: 'Probe' },
   { branch: 'taps', title: 'Pressure taps', noun: 'Tap' },
   { branch: 'oxygenSensors', title: 'Oxygen sensors', noun: 'Sensor' },

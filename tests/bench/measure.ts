@@ -4,7 +4,12 @@ import { join } from 'node:path';
 import { readGridFile, writeGridFile } from '../../server/measure/grid-file.ts';
 import { writeBinaryPly } from '../../server/measure/ply.ts';
 import { createMeasurePool } from '../../server/measure/pool.ts';
-import { readScan } from '../../server/measure/readers/scan.ts';
+import { e57File } from '../../server/measure/readers/e57.fixture.ts';
+import { lasFile } from '../../server/measure/readers/las.fixture.ts';
+import { lazFile } from '../../server/measure/readers/laz.fixture.ts';
+import { readAnyScan, readScan } from '../../server/measure/readers/scan.ts';
+import { coverageOf } from '../../server/measure/scan/coverage.ts';
+import { spacingOf } from '../../server/measure/scan/spacing.ts';
 import type { Centreline, CentrelineNode } from '../../shared/geometry/centreline.ts';
 import { buildCentreline } from '../../shared/geometry/centreline.ts';
 import { buildPointGrid } from '../../shared/geometry/cloud.ts';
@@ -123,6 +128,13 @@ function benchScan(points: Float32Array<ArrayBuffer>): string {
     (i) => smallestGap(tubes[i % 20] ?? first, grid)?.gap ?? 0,
   );
   time('pointsUnder 12 mm', 40, (i) => pointsUnder(tubes[i % 20] ?? first, grid, { limit: 0.012, max: 5000 }).total);
+  const five = tubes.slice(0, 5);
+  time('spacing of the scan near 5 runners', 5, () => spacingOf(grid, five, 0.06).near);
+  time('coverage of the scan around 5 runners', 5, () => {
+    const made = coverageOf([grid], five, 0.06);
+    if (!made.ok) throw new Error(made.problem.message);
+    return made.result.seen;
+  });
   const path = join(folder, 'bay.grid');
   time('writeGridFile, synced', 3, () => {
     writeGridFile(path, grid);
@@ -152,6 +164,33 @@ function benchReaders(points: Float32Array<ArrayBuffer>): void {
   }
 }
 
+/** Formats whose test writers are slow: half a million points. Wall time, for unpacking starts a module. */
+async function benchPackedReaders(points: Float32Array): Promise<void> {
+  const some = Array.from(points.subarray(0, 1_500_000));
+  const inMillimetres = some.map((x) => x * 1000);
+  for (const [name, file, unitFactor] of [
+    ['LAS', lasFile(inMillimetres, { scale: 0.001 }), 0.001],
+    ['LAZ', lazFile(inMillimetres, { scale: 0.001 }), 0.001],
+    ['E57, doubles', e57File([{ points: some, packet: 2000 }]), 1],
+    ['E57, scaled whole numbers', e57File([{ points: some, packet: 4000, as: 'scaled' }]), 1],
+  ] as const) {
+    const path = join(folder, 'packed');
+    writeFileSync(path, file);
+    const walls: number[] = [];
+    for (let i = 0; i < 5; i++) {
+      const before = performance.now();
+      const outcome = await readAnyScan(path, { unitFactor });
+      walls.push(performance.now() - before);
+      if (!outcome.ok) throw new Error(outcome.problem.message);
+    }
+    const wall = walls.sort((a, b) => a - b)[2] ?? Number.NaN;
+    const [size, rate] = [file.length / 1e6, some.length / 3 / wall / 1000];
+    say(
+      `${`readAnyScan ${name}, ${size.toFixed(1)} MB`.padEnd(52)} median ${wall.toFixed(0)} ms wall, ${rate.toFixed(1)} M points/s`,
+    );
+  }
+}
+
 async function benchPool(scanFile: string): Promise<void> {
   const pool = createMeasurePool(1);
   const nodesOf = (i: number) => inventedRunner(seededRandom(300 + i), 5).flatMap((n) => [n.x, n.y, n.z, n.radius]);
@@ -177,6 +216,7 @@ benchGeometry();
 const points = bay(millions * 1e6);
 const path = benchScan(points);
 benchReaders(points);
+await benchPackedReaders(points);
 await benchPool(path);
 say(`(sum ${sink.toFixed(0)}) peak memory ${(process.resourceUsage().maxRSS / 1024).toFixed(0)} MB`);
 rmSync(folder, { recursive: true });

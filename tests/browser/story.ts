@@ -165,8 +165,8 @@ async function markedUp({ lead, designer, reviewer }: Cast): Promise<void> {
   await lead.page.locator('.label-pin-closed').waitFor({ state: 'attached' });
 }
 
-async function openGate({ page }: Person): Promise<void> {
-  await page.locator('[data-gate=design] button').click();
+async function openGate({ page }: Person, gate = 'design'): Promise<void> {
+  await page.locator(`[data-gate=${gate}] button`).click();
   await page.getByRole('dialog').waitFor();
 }
 
@@ -175,9 +175,25 @@ async function sign(person: Person, password: string): Promise<void> {
   await person.page.getByRole('button', { name: 'Sign', exact: true }).click();
 }
 
-async function signed({ lead, designer }: Cast, server: DemoServer): Promise<void> {
+/** The scan gate comes before: by the one who scanned, and the lead. */
+async function signedScan({ lead, reviewer }: Cast, scanner: Person, server: DemoServer): Promise<void> {
   // The test's own bracket stands in the way of runner 5 for good: it goes.
   await removeComponent(lead, 'Bracket');
+  await signIn(scanner, server, 'scanner');
+  await openGate(scanner, 'scan');
+  for (const box of await scanner.page.locator('.item-hold input[type=checkbox]').all()) await box.check();
+  await scanner.page.getByText('Ready. Waits for scanner and lead.').waitFor();
+  await sign(scanner, server.password('scanner'));
+  await scanner.page.getByText('Ready. Waits for lead.').waitFor();
+  await openGate(lead, 'scan');
+  await sign(lead, server.password('lead'));
+  for (const { page } of [lead, reviewer])
+    await page.locator('[data-gate=scan][data-state=signed]').waitFor({ state: 'attached' });
+  await lead.page.getByRole('button', { name: 'Close', exact: true }).click();
+  await scanner.context.close();
+}
+
+async function signed({ lead, designer }: Cast, server: DemoServer): Promise<void> {
   await openGate(designer);
   for (const box of await designer.page.locator('.item-hold input[type=checkbox]').all()) await box.check();
   await designer.page.getByText('Ready. Waits for designer and lead.').waitFor();
@@ -304,6 +320,9 @@ export async function walkStory(browser: Browser, server: DemoServer): Promise<T
     step('a node dragged in 3D is measured again and the verdict follows', () => dragged(cast)),
     step('a reviewer signs in', () => signIn(cast.reviewer, server, 'reviewer')),
     step('a reviewer pins a markup; the designer answers and closes it out', () => markedUp(cast)),
+    step('the scan gate is ticked and signed by two people', async () =>
+      signedScan(cast, await sitDown(browser, 'scanner'), server),
+    ),
     step('the design gate is ticked and signed by two people', () => signed(cast, server)),
     step('an edit makes the signatures stale and names the fact; undo makes them current', () => wentStale(cast)),
     step('offline edits are provisional, kept and merged', () => offline(cast)),

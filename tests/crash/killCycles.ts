@@ -36,7 +36,7 @@ export interface KillOptions {
 const WRITERS = ['ann', 'bob', 'wes', 'bob'];
 /** Below the server's limit of frames. */
 const EDIT_EVERY_MS = 12;
-/** Facts that the design gate does not cover, so that it can be signed while they move. */
+/** Facts that the scan gate does not cover, so that it can be signed while they move. */
 const FIELDS = ['joints.j1.current', 'joints.j1.voltage', 'purges.p1.flow', 'purges.p1.volume'] as const;
 
 /** One person with both documents open, writing; every edit can be told from every other. */

@@ -3,7 +3,7 @@ import { RULE_SET } from '../../shared/rules/registry.ts';
 import { type LivePerson, livePassword } from '../support/live.ts';
 import type { LiveDocumentClient } from '../support/liveDocument.ts';
 
-/** Signs the design gate for ever new facts and looks afterwards whether the record holds what was answered. */
+/** Signs the scan gate for ever new facts and looks afterwards whether the record holds what was answered. */
 export class SigningClerk {
   private readonly at: {
     readonly origin: string;
@@ -24,21 +24,21 @@ export class SigningClerk {
     this.tries += 1;
     const by = this.person().account.id;
     spec.edit(() => {
-      for (const item of gateRow('design').items)
-        spec.map.set(`ticks.design.${item.id}`, { done: true, note: `look ${this.tries}`, by });
+      for (const item of gateRow('scan').items)
+        spec.map.set(`ticks.scan.${item.id}`, { done: true, note: `look ${this.tries}`, by });
     });
     try {
       await spec.kept();
       const { gates } = await this.ask('GET', 'gates');
-      const design = (gates as readonly { gate: string; digest: string }[]).find((g) => g.gate === 'design');
+      const scan = (gates as readonly { gate: string; digest: string }[]).find((g) => g.gate === 'scan');
       const request = {
         role: 'lead',
-        digest: design?.digest,
+        digest: scan?.digest,
         ruleSet: RULE_SET,
         meaning: 'released',
         password: livePassword,
       };
-      const { id } = await this.ask('POST', 'gates/design/signatures', request);
+      const { id } = await this.ask('POST', 'gates/scan/signatures', request);
       if (typeof id === 'string') this.answered.push(id);
     } catch {
       // Killed in between: nothing was promised.

@@ -3,10 +3,10 @@ import { defineRule } from '../../shared/rules/define.ts';
 import { createEngine } from '../../shared/rules/engine.ts';
 import { judge } from '../../shared/rules/outcome.ts';
 import type { Subject } from '../../shared/rules/verdict.ts';
-import { at, unknown } from '../../shared/units/known.ts';
+import { at } from '../../shared/units/known.ts';
 import { makeSpec } from '../support/baseSpec.ts';
-import { evaluateRow } from '../support/ruleTable.ts';
 import { pendingMeasurements } from '../support/measurements.ts';
+import { evaluateRow } from '../support/ruleTable.ts';
 
 const job: readonly Subject[] = [{ kind: 'job', id: 'job', name: 'Job' }];
 const row = { name: 'row', subject: 'job' };

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { gateBranches } from '../../shared/gates/readiness.ts';
 import type { Rule } from '../../shared/rules/define.ts';
 import { findRule, RULE_SET, rules } from '../../shared/rules/registry.ts';
+import { gateIds } from '../../shared/spec/gateId.ts';
 import { fieldAt, isCollectionKey } from '../../shared/spec/path.ts';
 import { pageHeadings } from '../scaffold/newRule.ts';
 import { evaluateRow, readPaths } from '../support/ruleTable.ts';
@@ -56,6 +58,17 @@ function toRow(example: PageExample) {
   );
   return { ...example, spec };
 }
+
+describe('what a signature leaves to a later gate', () => {
+  it.each(rules.flatMap((rule) => (rule.uncovered ?? []).map((branch) => [rule.id, branch, rule] as const)))(
+    '%s: %s is read by it and covered by a gate behind its own',
+    (_, branch, rule) => {
+      expect(rule.branches).toContain(branch);
+      const later = gateIds.slice(gateIds.indexOf(rule.gate) + 1);
+      expect(later.some((gate) => gateBranches(gate, rules).includes(branch))).toBe(true);
+    },
+  );
+});
 
 const generic = (path: string) =>
   path

@@ -27,7 +27,7 @@ const areas = layers.flatMap((layer) => {
 /** Files of an area: with `rules/<gate>` its rule folders too. */
 function mutated(area) {
   const deep = area.startsWith('rules/') ? '**/' : '';
-  return `shared/${area}/${deep}*.ts,!shared/**/*.test.ts`;
+  return `shared/${area}/${deep}*.ts,!shared/**/*.test.ts,!shared/**/*.fixture.ts`;
 }
 
 function stryker(area, name) {

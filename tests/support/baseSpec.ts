@@ -1,5 +1,6 @@
 import { readSpec } from '../../shared/spec/reader.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
+import { baseScan } from './baseScan.ts';
 import { baseWork } from './baseWork.ts';
 
 /** A small spec in which every rule passes comfortably: two runners of the same plane bend, one component, hole, joint and purge volume. */
@@ -193,6 +194,7 @@ const base: Readonly<Record<string, unknown>> = {
   'copes.p1.mainDiameter': 0.06,
   'copes.p1.angle': Math.PI / 3,
   'copes.p1.offset': 0,
+  ...baseScan,
   ...baseWork,
 };
 

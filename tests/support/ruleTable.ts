@@ -110,7 +110,7 @@ export function ruleTable(rule: Rule, rows: readonly Row[], options: TableOption
   const cases = rows.filter((row) => row.kind !== 'boundary');
   const boundaries = rows.filter((row) => row.kind === 'boundary');
   const comfortable = cases.filter((row) => row.kind === 'pass');
-  describe(rule.id, () => {
+  describe(`${rule.id}`, () => {
     it('has the rows a rule needs', () => checkTable(rule, rows, options));
     it.each(cases.map((row) => [row.name, row] as const))('%s', (_name, row) => checkCase(rule, row));
     it.each(boundaries.map((row) => [row.name, row] as const))('%s', (_name, row) => checkBoundary(rule, row));
@@ -120,7 +120,16 @@ export function ruleTable(rule: Rule, rows: readonly Row[], options: TableOption
     });
     const first = comfortable[0];
     if (!first) return;
-    it.each(needed(rule, first, options))('is unknown without %s', (path) => checkMissing(rule, first, path));
+    // A rule that cannot even be read must fail a test, not the collection of them.
+    let paths: readonly string[] = [];
+    try {
+      paths = needed(rule, first, options);
+    } catch (fault) {
+      it('can be read', () => {
+        throw fault;
+      });
+    }
+    it.each(paths)('is unknown without %s', (path) => checkMissing(rule, first, path));
     it('judges the same value typed in any unit alike', () => checkUnits(rule, first));
   });
 }
@@ -162,6 +171,7 @@ const subjectKinds = [
   'runner',
   'runner-pair',
   'runner-component',
+  'component',
   'bend',
   'hole',
   'joint',
@@ -199,6 +209,9 @@ function checkReason(verdict: Verdict, row: Case): void {
   const reason = reasons[row.kind];
   if (reason !== undefined) expect(verdict).toMatchObject({ status: 'unknown', why: { reason } });
   if (row.path !== undefined) expect(JSON.stringify(verdict)).toContain(row.path);
+  if (verdict.status !== 'unknown' || verdict.why.reason !== 'outOfValidity') return;
+  expect(verdict.why.input).not.toBe('');
+  expect(verdict.why.unit).not.toBe('');
 }
 
 /** What must hold for any judged verdict: margin agrees with status, no placeholder left, words say the same. */

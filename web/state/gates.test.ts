@@ -23,5 +23,5 @@ it('knows when an edit here moved a covered fact, and that others did not', () =
 });
 
 it('says nothing about gates that are not in force', () => {
-  expect(movedSince(viewOf('scan'), makeSpec({ 'tube.wall': 0.0021 }))).toBe(false);
+  expect(movedSince(viewOf('print-release'), makeSpec({ 'tube.wall': 0.0021 }))).toBe(false);
 });

@@ -2,7 +2,6 @@ import { expect, it } from 'vitest';
 import { createEngine } from '../../shared/rules/engine.ts';
 import { rules } from '../../shared/rules/registry.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
-import { known } from '../../shared/units/known.ts';
 import { makeSpec } from '../../tests/support/baseSpec.ts';
 import { measuredAs } from '../../tests/support/measurements.ts';
 import { LocalVerdicts } from './verdicts.ts';

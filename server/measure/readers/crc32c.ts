@@ -5,14 +5,15 @@ const POLYNOMIAL = 0x82f63b78;
 const TABLES: readonly Uint32Array[] = makeTables();
 
 function makeTables(): Uint32Array[] {
-  const tables = Array.from({ length: 8 }, () => new Uint32Array(256));
-  for (let n = 0; n < 256; n++) {
-    let sum = n;
+  const first = Uint32Array.from({ length: 256 }, (_, byte) => {
+    let sum = byte;
     for (let bit = 0; bit < 8; bit++) sum = sum & 1 ? (sum >>> 1) ^ POLYNOMIAL : sum >>> 1;
-    for (const table of tables) {
-      table[n] = sum;
-      sum = (sum >>> 8) ^ (tables[0]?.[sum & 255] ?? 0);
-    }
+    return sum;
+  });
+  const tables = [first];
+  while (tables.length < 8) {
+    const last = tables.at(-1) ?? first;
+    tables.push(last.map((sum) => (sum >>> 8) ^ (first[sum & 255] ?? 0)));
   }
   return tables;
 }

@@ -23,12 +23,11 @@ export interface LasHeader {
   readonly count: number;
   /** First byte of the points. */
   readonly offset: number;
-  /** Number of records between header and points, and where they begin. */
-  readonly recordCount: number;
-  readonly recordsAt: number;
   /** x, y, z in file units = whole number * scale + shift. */
   readonly scale: readonly [number, number, number];
   readonly shift: readonly [number, number, number];
+  /** Least and greatest x, y, z in file units as the header has them; null where it has none. */
+  readonly box: { readonly least: readonly number[]; readonly greatest: readonly number[] } | null;
 }
 
 /** Whether a file is a LAS file with compressed points. */
@@ -64,8 +63,7 @@ export function lasHeader(source: Source, options: SinkOptions): LasHeader {
   if (count === 0) refuse('empty', 'Expected points, the LAS header says 0.');
   if (count > options.maxPoints) refuseTooMany(options.maxPoints, count);
   const compressed = (packed & COMPRESSED) !== 0;
-  const recordCount = head.readUInt32LE(100);
-  return { compressed, minor, format, stride, count, offset, recordCount, recordsAt: size, ...placing(head) };
+  return { compressed, minor, format, stride, count, offset, ...placing(head), box: boxOf(head) };
 }
 
 /** From 1.4 on the count has 64 bits; the old place then holds 0 or the same. */
@@ -80,6 +78,15 @@ function countOf(head: Buffer, minor: number): number {
       `Expected one number of points, the header says ${grouped(old)} and ${grouped(Number(long))}.`,
     );
   return Number(long);
+}
+
+/** Greatest and least stand in turn, for x, y and z. */
+function boxOf(head: Buffer): LasHeader['box'] {
+  const at = (first: number) => [0, 1, 2].map((axis) => head.readDoubleLE(first + 16 * axis));
+  const [greatest, least] = [at(179), at(187)];
+  return least.every((x, axis) => x <= (greatest[axis] ?? x)) && greatest.some((x, axis) => x !== least[axis])
+    ? { least, greatest }
+    : null;
 }
 
 function placing(head: Buffer): Pick<LasHeader, 'scale' | 'shift'> {

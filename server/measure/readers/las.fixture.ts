@@ -37,6 +37,8 @@ export interface LasHead {
   readonly size: number;
   readonly offset: number;
   readonly count: number;
+  /** The points, for the box; without them the header has none. */
+  readonly points?: readonly number[];
 }
 
 /** Writes a LAS header to the start of a file. */
@@ -53,6 +55,17 @@ export function writeLasHeader(file: Buffer, head: LasHead): void {
   for (let k = 0; k < 3; k++) {
     file.writeDoubleLE(head.scale, 131 + 8 * k);
     file.writeDoubleLE(head.shift[k] ?? 0, 155 + 8 * k);
+  }
+  for (let k = 0; k < 3 && head.points; k++) {
+    const along = head.points.filter((_, i) => i % 3 === k);
+    file.writeDoubleLE(
+      along.reduce((a, b) => Math.max(a, b), -Infinity),
+      179 + 16 * k,
+    );
+    file.writeDoubleLE(
+      along.reduce((a, b) => Math.min(a, b), Infinity),
+      187 + 16 * k,
+    );
   }
   if (head.minor >= 4) file.writeBigUInt64LE(BigInt(head.count), 247);
 }

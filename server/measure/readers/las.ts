@@ -2,7 +2,7 @@ import type { LasHeader } from './las-header.ts';
 import { lasHeader } from './las-header.ts';
 import { readPackedPoints } from './laz.ts';
 import { grouped, refuse } from './problem.ts';
-import type { Gathered, SinkOptions } from './sink.ts';
+import type { Bounds, Gathered, SinkOptions } from './sink.ts';
 import { PointSink } from './sink.ts';
 import type { Source } from './source.ts';
 import { eachRecord } from './source.ts';
@@ -22,7 +22,9 @@ export function readLas(source: Source, options: SinkOptions): LasScan {
   if (header.compressed) {
     const sink = new PointSink(options);
     readPackedPoints(source, header, take(sink));
-    return { ...sink.finish('point'), format: 'laz' };
+    const scan = sink.finish('point');
+    checkBox(header, scan.bounds, options.unitFactor);
+    return { ...scan, format: 'laz' };
   }
   const { offset, stride, count } = header;
   const end = offset + count * stride;
@@ -36,6 +38,22 @@ export function readLas(source: Source, options: SinkOptions): LasScan {
     for (let i = 0; i < records; i++) put(view, i * stride, first + i + 1);
   });
   return { ...sink.finish('point'), format: 'las' };
+}
+
+/** Packed points have no sum: damage within shows in that they leave the box that the header gives them. */
+function checkBox({ box, scale }: LasHeader, bounds: Bounds, unitFactor: number): void {
+  if (!box) return;
+  for (let axis = 0; axis < 3; axis++) {
+    const slack = 2 * Math.abs(scale[axis] ?? 0);
+    const [least, greatest] = [(bounds.least[axis] ?? 0) / unitFactor, (bounds.greatest[axis] ?? 0) / unitFactor];
+    const [low, high] = [box.least[axis] ?? 0, box.greatest[axis] ?? 0];
+    if (least >= low - slack && greatest <= high + slack) continue;
+    const came = `${least} to ${greatest}`;
+    refuse(
+      'malformed',
+      `Expected ${'xyz'[axis]} from ${low} to ${high} as the header says, got ${came}: the packed points are damaged. Export the file again.`,
+    );
+  }
 }
 
 /** Takes the point of one unpacked record. */

@@ -1,4 +1,3 @@
-import { createRequire } from 'node:module';
 import type { LasHeader } from './las-header.ts';
 import { grouped, refuse } from './problem.ts';
 import type { Source } from './source.ts';
@@ -20,16 +19,22 @@ interface Unpacker {
   };
 }
 
+const ENDINGS = ['uncaughtException', 'unhandledRejection'] as const;
+
 let fresh: Unpacker | undefined;
 
 /** Makes the unpacker ready for the next compressed file: it starts in its own time, reading does not wait. */
 export async function readyUnpacker(): Promise<void> {
-  const { createLazPerf } = createRequire(import.meta.url)('laz-perf') as {
-    createLazPerf: (options: object) => Promise<Unpacker>;
-  };
+  const { createLazPerf } = await import('laz-perf');
   // Its own complaints would go to the console; what is wrong comes back as a refusal.
   const quiet = { print: () => {}, printErr: () => {} };
+  const ending: NodeJS.EventEmitter = process;
+  const before = new Set(ENDINGS.flatMap((event) => ending.listeners(event)));
   fresh = await createLazPerf(quiet);
+  // It listens to the process for its own end and never stops, which would keep every unpacker in memory.
+  for (const event of ENDINGS)
+    for (const listener of ending.listeners(event))
+      if (!before.has(listener)) ending.off(event, listener as () => void);
 }
 
 /** Unpacks the points of a compressed file one by one into `take`. The unpacker is used once: a bad file may leave it in any state. */

@@ -16,9 +16,9 @@ describe('any file', () => {
         return Buffer.from(Array.from({ length: 5000 }, () => r() * 256));
       })(),
       'unknown-format',
-      /Expected PLY, STL or rows/,
+      /Expected PLY, STL, LAS, LAZ, E57 or rows/,
     ],
-    ['a LAS file', `LASF${'\0'.repeat(300)}`, 'unsupported', /got LAS or LAZ/],
+    ['a STEP file', 'ISO-10303-21;\nHEADER;', 'unsupported', /got STEP/],
     ['a ZIP archive', 'PK\u0003\u0004\u0000\u0000', 'unsupported', /ZIP/],
   ])('refuses: %s', (_, content, code, words) => {
     const problem = problemOf(content);

@@ -1,4 +1,5 @@
 import type { PointGrid } from '../../../shared/geometry/cloud.ts';
+import { BLOCK } from '../../../shared/geometry/cloud.ts';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
 
 /** Side of a cell, metres (own: 2 to 5 mm is the usual grid for telling scanned from not scanned; twice the spacing asked for). */
@@ -45,8 +46,24 @@ export class ScannedCells {
   }
 
   /** Takes in the points of a scan that lie in the box. */
-  add({ positions, origin, count }: PointGrid): void {
-    for (let i = 0; i < count; i++) {
+  add(grid: PointGrid): void {
+    for (let block = 0; block * BLOCK < grid.count; block++) if (this.meets(grid, block)) this.addBlock(grid, block);
+  }
+
+  /** Whether the box around a block of points meets the cells. */
+  private meets({ boxes, origin }: PointGrid, block: number): boolean {
+    const { least, size } = this.box;
+    for (let axis = 0; axis < 3; axis++) {
+      const low = (least[axis] ?? 0) - (origin[axis] ?? 0);
+      if ((boxes[6 * block + 3 + axis] ?? 0) < low) return false;
+      if ((boxes[6 * block + axis] ?? 0) > low + CELL * (size[axis] ?? 0)) return false;
+    }
+    return true;
+  }
+
+  private addBlock({ positions, origin, count }: PointGrid, block: number): void {
+    const end = Math.min(BLOCK * (block + 1), count);
+    for (let i = BLOCK * block; i < end; i++) {
       const x = (positions[3 * i] ?? 0) + origin[0];
       const y = (positions[3 * i + 1] ?? 0) + origin[1];
       const z = (positions[3 * i + 2] ?? 0) + origin[2];

@@ -1,10 +1,13 @@
 import { along, distance, dot, scale, subtract, unit, type Vec3 } from '../../../shared/geometry/vector.ts';
+import { CELL } from './cells.ts';
 import { AROUND, GAP, OPEN, SEEN, type View } from './look.ts';
 
 /** Widest gap that is told from free space, metres (own: what a hand with a scanner misses behind a hose). */
 export const WIDEST = 0.04;
+/** Narrowest gap, metres (own: two and a half cells; below that a look may have slipped between two cells with points). */
+export const NARROWEST = 2.5 * CELL;
 /** Length of surface beside a gap from which its direction is taken, metres (own: twice a cell, so that noise turns it by a few degrees). */
-const LEVER = 0.008;
+const LEVER = 2 * CELL;
 /** How far the surface may turn between its sides and the line across the gap: cosine of 35 degrees (own: closes tubes and sheets, not two hoses side by side). */
 const STRAIGHT = Math.cos((35 * Math.PI) / 180);
 
@@ -16,17 +19,16 @@ export interface WidestGap {
 
 /**
  * Marks looks that end on nothing between two sides of one surface: along a row or a column of the view, a run of open looks with scanned
- * places on both sides not more than WIDEST apart, where the surface on either side points straight across to the other.
+ * places on both sides from NARROWEST to WIDEST apart, where the surface on either side points straight across to the other. Narrower runs
+ * count as scanned.
  */
 export function markGaps(view: View, widest: WidestGap): WidestGap {
+  const lines = [...rowsOf(view), ...columnsOf(view)];
+  for (const line of lines) markLine(view, line, { over: 0, upTo: NARROWEST, end: SEEN });
   let most = widest;
-  for (let row = 0; row < view.rows; row++) {
-    const line = Array.from({ length: AROUND }, (_, column) => row * AROUND + column);
-    most = markLine(view, { line, closed: true }, most);
-  }
-  for (let column = 0; column < AROUND; column++) {
-    const line = Array.from({ length: view.rows }, (_, row) => row * AROUND + column);
-    most = markLine(view, { line, closed: false }, most);
+  for (const line of lines) {
+    const found = markLine(view, line, { over: NARROWEST, upTo: WIDEST, end: GAP });
+    if (found.width > most.width) most = found;
   }
   return most;
 }
@@ -38,19 +40,39 @@ interface Line {
   readonly closed: boolean;
 }
 
-function markLine(view: View, { line, closed }: Line, widest: WidestGap): WidestGap {
+const rowsOf = ({ rows }: View): Line[] =>
+  Array.from({ length: rows }, (_, row) => ({
+    line: Array.from({ length: AROUND }, (_, column) => row * AROUND + column),
+    closed: true,
+  }));
+
+const columnsOf = ({ rows }: View): Line[] =>
+  Array.from({ length: AROUND }, (_, column) => ({
+    line: Array.from({ length: rows }, (_, row) => row * AROUND + column),
+    closed: false,
+  }));
+
+/** What runs of which width are marked as. */
+interface Mark {
+  readonly over: number;
+  readonly upTo: number;
+  readonly end: number;
+}
+
+/** Marks the runs of a line; gives the widest marked. */
+function markLine(view: View, { line, closed }: Line, mark: Mark): WidestGap {
   const n = line.length;
   const at = (i: number): number => line[closed ? (i + n) % n : i] ?? -1;
   const isOpen = (i: number): boolean => view.ends[at(i)] === OPEN || view.ends[at(i)] === GAP;
-  let most = widest;
+  let most: WidestGap = { width: 0, at: null };
   for (let start = 0; start < n; start++) {
-    if (!isOpen(start) || (start === 0 && !closed) || view.ends[at(start - 1)] !== SEEN) continue;
+    if (!isOpen(start) || view.ends[at(start - 1)] !== SEEN) continue;
     let end = start;
-    while (end - start < n && at(end) >= 0 && isOpen(end)) end++;
+    while (end - start < n && isOpen(end)) end++;
     const across = bridge(side(view, at, { from: start - 1, step: -1 }), side(view, at, { from: end, step: 1 }));
-    if (!across) continue;
+    if (!across || across.width <= mark.over || across.width > mark.upTo) continue;
     for (let i = start; i < end; i++) {
-      view.ends[at(i)] = GAP;
+      view.ends[at(i)] = mark.end;
       view.reaches[at(i)] = across.reach;
     }
     if (across.width > most.width) most = { width: across.width, at: across.middle };
@@ -68,11 +90,12 @@ interface Side {
 /** The scanned place beside a gap and one LEVER further in, when what lies between is scanned. */
 function side(view: View, at: (i: number) => number, { from, step }: { from: number; step: number }): Side | null {
   const edge = view.places[at(from)];
-  if (!edge || view.ends[at(from)] !== SEEN) return null;
-  for (let k = 1; k <= 6; k++) {
-    const inner = view.places[at(from + k * step)];
-    if (!inner || view.ends[at(from + k * step)] !== SEEN) return null;
-    if (distance(inner, edge) >= LEVER) return { edge, inner, reach: view.reaches[at(from)] ?? 0 };
+  if (!edge) return null;
+  for (let k = 0; k <= 6; k++) {
+    const look = at(from + k * step);
+    if (view.ends[look] !== SEEN) return null;
+    const inner = view.places[look];
+    if (inner && distance(inner, edge) >= LEVER) return { edge, inner, reach: view.reaches[at(from)] ?? 0 };
   }
   return null;
 }
@@ -80,7 +103,7 @@ function side(view: View, at: (i: number) => number, { from, step }: { from: num
 function bridge(a: Side | null, b: Side | null): { width: number; middle: Vec3; reach: number } | null {
   if (!a || !b) return null;
   const width = distance(a.edge, b.edge);
-  if (!(width > 0) || width > WIDEST) return null;
+  if (!(width > 0)) return null;
   const over = unit(subtract(b.edge, a.edge));
   const [into, out] = [unit(subtract(a.edge, a.inner)), unit(subtract(b.inner, b.edge))];
   if (dot(into, over) < STRAIGHT || dot(over, out) < STRAIGHT) return null;

@@ -1,6 +1,6 @@
 import { piecesBetween } from '../../../shared/geometry/centreline.ts';
 import type { PointGrid } from '../../../shared/geometry/cloud.ts';
-import { BLOCK } from '../../../shared/geometry/cloud.ts';
+import { BLOCK, FANOUT, levelStarts } from '../../../shared/geometry/cloud.ts';
 import type { TubeReach } from '../../../shared/geometry/gap.ts';
 import type { TubeKernel } from '../../../shared/geometry/kernel.ts';
 import { gapToTube, squaredToCentreline, tubeKernel } from '../../../shared/geometry/kernel.ts';
@@ -37,16 +37,40 @@ function pointsNear(grid: PointGrid, tubes: readonly TubeReach[], reach: number)
     if (kernel) kernels.push(kernel);
   }
   const near: number[] = [];
-  for (let block = 0; block * BLOCK < grid.count; block++) {
-    const close = kernels.filter((kernel) => boundOf(kernel, grid, block) < reach);
-    if (close.length > 0) takeNear(grid, { block, close, reach }, near);
-  }
+  const starts = levelStarts(grid.count);
+  if (grid.count > 0)
+    takeBoxes({ grid, starts, reach }, { level: starts.length - 2, box: starts.at(-2) ?? 0, kernels }, near);
   return near;
 }
 
-/** No point of the block is nearer to the tube than this, metres: the ball about its box against the tube with round ends. */
-function boundOf(kernel: TubeKernel, { boxes, origin }: PointGrid, block: number): number {
-  const o = 6 * block;
+interface Search {
+  readonly grid: PointGrid;
+  readonly starts: readonly number[];
+  readonly reach: number;
+}
+
+/** Goes down the boxes, in order, with the tubes that still may be near. */
+function takeBoxes(
+  search: Search,
+  at: { readonly level: number; readonly box: number; readonly kernels: readonly TubeKernel[] },
+  near: number[],
+): void {
+  const { grid, starts, reach } = search;
+  const close = at.kernels.filter((kernel) => boundOf(kernel, grid, at.box) < reach);
+  if (close.length === 0) return;
+  if (at.level === 0) {
+    takeNear(grid, { block: at.box, close, reach }, near);
+    return;
+  }
+  const [below = 0, here = 0] = [starts[at.level - 1], starts[at.level]];
+  const first = below + FANOUT * (at.box - here);
+  for (let box = first; box < Math.min(first + FANOUT, here); box++)
+    takeBoxes(search, { level: at.level - 1, box, kernels: close }, near);
+}
+
+/** No point in the box is nearer to the tube than this, metres: the ball about its box against the tube with round ends. */
+function boundOf(kernel: TubeKernel, { boxes, origin }: PointGrid, box: number): number {
+  const o = 6 * box;
   const [x0 = 0, y0 = 0, z0 = 0, x1 = 0, y1 = 0, z1 = 0] = boxes.subarray(o, o + 6);
   const half = Math.sqrt((x1 - x0) ** 2 + (y1 - y0) ** 2 + (z1 - z0) ** 2) / 2;
   const middle = [(x0 + x1) / 2 + origin[0], (y0 + y1) / 2 + origin[1], (z0 + z1) / 2 + origin[2]] as const;

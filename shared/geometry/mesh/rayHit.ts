@@ -110,8 +110,8 @@ export class RayCaster {
       const origin = ray[k] ?? 0;
       const a = ((boxes[o + k] ?? 0) - origin) * inverse;
       const b = ((boxes[o + 3 + k] ?? 0) - origin) * inverse;
-      const low = a < b ? a : b;
-      const high = a < b ? b : a;
+      const low = Math.min(a, b);
+      const high = Math.max(a, b);
       if (low > enter) enter = low;
       // The slack keeps a box that rounding would put just behind its own front.
       if (high * (1 + 1e-12) < leave) leave = high * (1 + 1e-12);

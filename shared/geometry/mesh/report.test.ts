@@ -4,7 +4,17 @@ import { massProperties } from './massProperties.ts';
 import { meshReport } from './meshReport.ts';
 import { repaired } from './repair.ts';
 import { turnedMesh } from './rotation.ts';
-import { ballMesh, bendMesh, boxMesh, flipped, moved, pipeMesh, shaken, torusMesh, unwelded } from './shapes.fixture.ts';
+import {
+  ballMesh,
+  bendMesh,
+  boxMesh,
+  flipped,
+  moved,
+  pipeMesh,
+  shaken,
+  torusMesh,
+  unwelded,
+} from './shapes.fixture.ts';
 import type { TriangleMesh } from './triangleMesh.ts';
 import { joinMeshes, meshFault, meshFrom } from './triangleMesh.ts';
 import { weldVertices } from './weld.ts';
@@ -79,8 +89,16 @@ const determinant = ([xx, yy, zz, xy, yz, zx]: readonly [number, number, number,
 describe('report', () => {
   it.each<[string, TriangleMesh, number]>([
     ['box', boxMesh([0.1, 0.2, 0.3]), 0.006],
-    ['pipe', pipeMesh({ outer: 0.02, inner: 0.018 }, 0.1, 64), 32 * Math.sin((2 * Math.PI) / 64) * (0.02 ** 2 - 0.018 ** 2) * 0.1],
-    ['torus', torusMesh(0.08, 0.02, { around: 32, section: 16 }), massProperties(torusMesh(0.08, 0.02, { around: 32, section: 16 })).volume],
+    [
+      'pipe',
+      pipeMesh({ outer: 0.02, inner: 0.018 }, 0.1, 64),
+      32 * Math.sin((2 * Math.PI) / 64) * (0.02 ** 2 - 0.018 ** 2) * 0.1,
+    ],
+    [
+      'torus',
+      torusMesh(0.08, 0.02, { around: 32, section: 16 }),
+      massProperties(torusMesh(0.08, 0.02, { around: 32, section: 16 })).volume,
+    ],
   ])('a clean %s', (_, mesh, volume) => {
     const report = meshReport(mesh);
     expect(report).toMatchObject({ ...clean, shells: [{ triangles: mesh.indices.length / 3 }] });
@@ -141,7 +159,10 @@ describe('report', () => {
     const two = joinMeshes([ballMesh(0.05, 3), moved(ballMesh(0.05, 3), [0.01, 0.012, 0.013])]);
     const full = meshReport(two);
     expect(full.selfIntersections).toBeGreaterThan(100);
-    expect(meshReport(two, { maxPairs: 50 })).toMatchObject({ selfIntersections: 50, selfIntersectionsComplete: false });
+    expect(meshReport(two, { maxPairs: 50 })).toMatchObject({
+      selfIntersections: 50,
+      selfIntersectionsComplete: false,
+    });
     expect(meshReport(two, { maxTests: 10 }).selfIntersectionsComplete).toBe(false);
   });
 
@@ -171,7 +192,10 @@ describe('fault', () => {
 describe('welding', () => {
   it('equal vertices only, minus zero included', () => {
     const soup = unwelded(boxMesh([0.1, 0.2, 0.3]));
-    const { mesh, joined } = weldVertices({ ...soup, positions: soup.positions.map((x, i) => (x === 0 && i % 2 ? -0 : x)) });
+    const { mesh, joined } = weldVertices({
+      ...soup,
+      positions: soup.positions.map((x, i) => (x === 0 && i % 2 ? -0 : x)),
+    });
     expect(joined).toBe(28);
     expect(meshReport(mesh)).toMatchObject(clean);
   });
@@ -187,7 +211,10 @@ describe('welding', () => {
 
   it('does not creep along a chain: each vertex stays within the tolerance of where it was', () => {
     const chain = Array.from({ length: 300 }, (_, i) => [i * 0.9e-6, 0, 0]).flat();
-    const mesh = meshFrom(chain, Array.from({ length: 300 }, (_, i) => i));
+    const mesh = meshFrom(
+      chain,
+      Array.from({ length: 300 }, (_, i) => i),
+    );
     const welded = weldVertices(mesh, 1e-6).mesh;
     expect(welded.positions.length / 3).toBe(150);
     mesh.indices.forEach((v, i) => {
@@ -202,7 +229,13 @@ describe('repair', () => {
     const soup = unwelded(boxMesh([0.1, 0.2, 0.3]));
     const { mesh, account } = repaired(soup, {});
     expect(mesh).toEqual(soup);
-    expect(account).toEqual({ weldedVertices: 0, droppedDegenerate: 0, droppedDuplicate: 0, turnedTriangles: 0, unturnable: 0 });
+    expect(account).toEqual({
+      weldedVertices: 0,
+      droppedDegenerate: 0,
+      droppedDuplicate: 0,
+      turnedTriangles: 0,
+      unturnable: 0,
+    });
   });
 
   it('puts together a shaken, partly flipped soup with doubles and slivers (seed 12)', () => {
@@ -226,13 +259,19 @@ describe('repair', () => {
 
   it('turns outer shells outward and cavities inward, nested twice', () => {
     const nest = joinMeshes([0, 0.02, 0.04].map((d) => boxMesh([0.1 - 2 * d, 0.1 - 2 * d, 0.1 - 2 * d], [d, d, d])));
-    const { mesh } = repaired(flipped(nest, (t) => t < 12 || t % 5 === 0), { orient: true });
+    const { mesh } = repaired(
+      flipped(nest, (t) => t < 12 || t % 5 === 0),
+      { orient: true },
+    );
     expect(meshReport(mesh).shells.map((s) => Math.sign(s.volume))).toEqual([1, -1, 1]);
   });
 
   it('keeps what most of an open patch says', () => {
     const open = { ...boxMesh([1, 1, 1]), indices: boxMesh([1, 1, 1]).indices.slice(0, 27) };
-    const { account } = repaired(flipped(open, (t) => t === 4), { orient: true });
+    const { account } = repaired(
+      flipped(open, (t) => t === 4),
+      { orient: true },
+    );
     expect(account.turnedTriangles).toBe(1);
   });
 

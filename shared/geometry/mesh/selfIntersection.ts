@@ -156,23 +156,25 @@ function meet({ positions, indices }: TriangleMesh, s: number, t: number): boole
   const d = indices[t] ?? 0;
   const e = indices[t + 1] ?? 0;
   const f = indices[t + 2] ?? 0;
-  const inT = (v: number): boolean => v === d || v === e || v === f;
-  const inS = (v: number): boolean => v === a || v === b || v === c;
-  const [sharedA, sharedB, sharedC] = [inT(a), inT(b), inT(c)];
+  const sharedA = a === d || a === e || a === f;
+  const sharedB = b === d || b === e || b === f;
+  const sharedC = c === d || c === e || c === f;
   const shared = (sharedA ? 1 : 0) + (sharedB ? 1 : 0) + (sharedC ? 1 : 0);
   if (shared === 0) return trianglesMeet(positions, [3 * a, 3 * b, 3 * c], [3 * d, 3 * e, 3 * f]);
   if (shared === 3) return true;
   if (shared === 2) {
     const x = !sharedA ? a : !sharedB ? b : c;
     const [g, h] = !sharedA ? [b, c] : !sharedB ? [c, a] : [a, b];
-    const y = !inS(d) ? d : !inS(e) ? e : f;
+    const y = !isOneOf(d, a, b, c) ? d : !isOneOf(e, a, b, c) ? e : f;
     return foldedOver(positions, [3 * g, 3 * h], 3 * x, 3 * y);
   }
   // One corner in common: they have more than that in common only where the opposite side of one meets the other.
   const [s0, s1] = sharedA ? [b, c] : sharedB ? [c, a] : [a, b];
-  const [t0, t1] = inS(d) ? [e, f] : inS(e) ? [f, d] : [d, e];
+  const [t0, t1] = isOneOf(d, a, b, c) ? [e, f] : isOneOf(e, a, b, c) ? [f, d] : [d, e];
   return (
     segmentMeets(positions, 3 * s0, 3 * s1, [3 * d, 3 * e, 3 * f]) ||
     segmentMeets(positions, 3 * t0, 3 * t1, [3 * a, 3 * b, 3 * c])
   );
 }
+
+const isOneOf = (v: number, a: number, b: number, c: number): boolean => v === a || v === b || v === c;

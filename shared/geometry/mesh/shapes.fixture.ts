@@ -37,7 +37,11 @@ function closedGrid(rows: number, columns: number, point: (row: number, column: 
 }
 
 /** A torus about z: `ring` from its axis to the middle of its section, `tube` the section's radius. */
-export function torusMesh(ring: number, tube: number, steps: { readonly around: number; readonly section: number }): TriangleMesh {
+export function torusMesh(
+  ring: number,
+  tube: number,
+  steps: { readonly around: number; readonly section: number },
+): TriangleMesh {
   return closedGrid(steps.around, steps.section, (i, j) => {
     const [u, v] = [(2 * Math.PI * i) / steps.around, (2 * Math.PI * j) / steps.section];
     const r = ring + tube * Math.cos(v);
@@ -46,7 +50,11 @@ export function torusMesh(ring: number, tube: number, steps: { readonly around: 
 }
 
 /** A straight pipe along z from the origin. */
-export function pipeMesh(radii: { readonly outer: number; readonly inner: number }, length: number, facets: number): TriangleMesh {
+export function pipeMesh(
+  radii: { readonly outer: number; readonly inner: number },
+  length: number,
+  facets: number,
+): TriangleMesh {
   const { outer, inner } = radii;
   const corners: readonly (readonly [number, number])[] = [
     [outer, 0],
@@ -82,7 +90,14 @@ export function bendMesh(
 
 /** A ball about the origin: an octahedron halved `times` times. */
 export function ballMesh(radius: number, times: number): TriangleMesh {
-  let points: Vec3[] = [[1, 0, 0], [-1, 0, 0], [0, 1, 0], [0, -1, 0], [0, 0, 1], [0, 0, -1]];
+  let points: Vec3[] = [
+    [1, 0, 0],
+    [-1, 0, 0],
+    [0, 1, 0],
+    [0, -1, 0],
+    [0, 0, 1],
+    [0, 0, -1],
+  ];
   let faces = [0, 2, 4, 2, 1, 4, 1, 3, 4, 3, 0, 4, 2, 0, 5, 1, 2, 5, 3, 1, 5, 0, 3, 5];
   for (let n = 0; n < times; n++) {
     const halves = new Map<string, number>();

@@ -95,14 +95,6 @@ export const boxSize = ({ least, greatest }: Box): Vec3 => [
   greatest[2] - least[2],
 ];
 
-/** Length from corner to corner of the box around a mesh, metres; 0 without vertices. */
-export function diagonalOf(mesh: TriangleMesh): number {
-  const box = boxOf(mesh);
-  if (!box) return 0;
-  const [x, y, z] = boxSize(box);
-  return Math.sqrt(x * x + y * y + z * z);
-}
-
 /** A mesh from plain lists, as the sweep and the readers of the browser give them. Metres in, metres out. */
 export const meshFrom = (positions: ArrayLike<number>, indices: ArrayLike<number>): TriangleMesh => ({
   positions: Float64Array.from(positions),

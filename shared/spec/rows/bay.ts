@@ -1,4 +1,4 @@
-import { choice, quantity, text } from '../field.ts';
+import { choice, integer, quantity, text } from '../field.ts';
 import { heatClassOptions } from './options.ts';
 
 const mm = 1e-3;
@@ -22,5 +22,22 @@ export const bayCollections = {
     heatClass: choice('Heat class', heatClassOptions, 'What it can stand; sets the clearance limit.'),
     scan: text('Scan file', 64, 'SHA-256 of the uploaded points.'),
     scanUnit: choice('Scan unit', ['mm', 'cm', 'm', 'in'], 'Unit of the numbers in the scan file.'),
+  },
+  datums: {
+    name: text('Datum point', 40, 'A target or a corner that is found in the scan and on the car.'),
+    scanX: quantity('length', 'In the scan, X', [-100, 100], 'Where the scan has it.'),
+    scanY: quantity('length', 'In the scan, Y', [-100, 100], 'Where the scan has it.'),
+    scanZ: quantity('length', 'In the scan, Z', [-100, 100], 'Where the scan has it.'),
+    carX: quantity('length', 'On the car, X', [-5, 5], 'Measured on the car: along the flange.'),
+    carY: quantity('length', 'On the car, Y', [-5, 5], 'Measured on the car: away from the head face.'),
+    carZ: quantity('length', 'On the car, Z', [-5, 5], 'Measured on the car: up.'),
+  },
+  portPoints: {
+    name: text('Port point', 40, 'A place picked on a port in the scan.'),
+    cylinder: integer('Port of cylinder', [1, 16], 'Cylinder whose port it is on.'),
+    picked: choice('Picked on', ['rim', 'face'], 'Rim: the edge of a round port. Face: the flange face around it.'),
+    x: quantity('length', 'Picked X', [-3, 3], 'Along the flange.'),
+    y: quantity('length', 'Picked Y', [-3, 3], 'Away from the head face.'),
+    z: quantity('length', 'Picked Z', [-3, 3], 'Up.'),
   },
 } as const;

@@ -34,16 +34,16 @@ describe('fits say what was expected and what came', () => {
   });
 
   it('circle', () => {
-    for (const fit of [algebraicCircle, geometricCircle]) {
+    for (const circleOf of [algebraicCircle, geometricCircle]) {
       expectRefusal(
-        fit([
+        circleOf([
           [0, 0],
           [1, 1],
         ]),
         'circle fit: expected at least 3 points, got 2',
       );
       expectRefusal(
-        fit([
+        circleOf([
           [Number.NaN, 0],
           [1, 1],
           [2, 0],
@@ -51,7 +51,7 @@ describe('fits say what was expected and what came', () => {
         'circle fit: expected finite points, got NaN,0 at 0',
       );
       expectRefusal(
-        fit([
+        circleOf([
           [0, 0],
           [1, 1],
           [2, 2],

@@ -114,10 +114,10 @@ export function UploadDialog({ onClose }: { readonly onClose: () => void }): Rea
   return (
     <Dialog title="Bring a scan" onClose={onClose}>
       <label className="entry-row">
-        <span>File: PLY, XYZ, ASC, PTS or STL</span>
+        <span>File: PLY, XYZ, ASC, PTS, LAS, LAZ, E57 or STL</span>
         <input
           type="file"
-          accept=".ply,.xyz,.asc,.pts,.txt,.csv,.stl"
+          accept=".ply,.xyz,.asc,.pts,.txt,.csv,.stl,.las,.laz,.e57"
           onChange={(e) => setFile(e.target.files?.[0] ?? null)}
         />
       </label>

@@ -10,6 +10,7 @@ ruleTable(jointGap, [
     subject,
     expect: 'pass',
     message: 'governs',
+    says: '0.50 mm by the wall, 0.25 mm by the figure; the smaller governs.',
     value: 0.1e-3,
     limit: 0.25e-3,
   },

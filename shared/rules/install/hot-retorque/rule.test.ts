@@ -58,6 +58,32 @@ ruleTable(
       limit: 15.4,
       citation: 'own arithmetic: 14 x 1.1; 2028 is a leap year',
     },
+    // 5 % of the 4 N.m between 18 and 22 is 0.2 N.m: nearer than that to a side is close.
+    ...(
+      [
+        [18.15, true],
+        [18.25, false],
+        [21.75, false],
+        [21.85, true],
+      ] as const
+    ).map(([torque, close]) => ({
+      kind: 'published' as const,
+      name: `${torque} N.m is ${close ? 'close to' : 'clear of'} its side`,
+      subject,
+      spec: { 'retorque.torque': torque },
+      expect: 'pass' as const,
+      close,
+      value: torque,
+      citation: 'own arithmetic: 20 N.m with 10 % either way',
+    })),
+    {
+      kind: 'pass',
+      name: 'one heat cycle is enough',
+      subject,
+      spec: { 'retorque.cycles': 1 },
+      expect: 'pass',
+      value: 20,
+    },
     ...[
       '2026-02-30',
       '2027-02-29',
@@ -81,7 +107,7 @@ ruleTable(
       subject,
       spec: { 'retorque.cycles': 0 },
       expect: 'unknown',
-      path: 'retorque.cycles',
+      path: 'expected at least one heat cycle before tightening again, got 0","paths":["retorque.cycles"]',
     },
   ],
   { without: { validity: 'a share of the stated torque holds for any torque' } },

@@ -16,8 +16,18 @@ ruleTable(
       subject,
       expect: 'pass',
       message: 'rods',
+      says: 'First choice ERNiCrMo-3; others: none.',
       value: 0,
       limit: 1,
+    },
+    {
+      kind: 'fail',
+      name: '625 to stainless names the other rods',
+      subject,
+      spec: { ...metals('321', '625'), ...filler('ER347') },
+      expect: 'fail',
+      says: 'First choice ERNiCrMo-3; others: ERNiCr-3, ER309L.',
+      value: 2,
     },
     {
       kind: 'fail',

@@ -59,5 +59,6 @@ ruleTable(heatInput, [
     expect: 'unknown',
     path: 'wall',
   },
+  { kind: 'pass', name: 'a wall of 1 mm is judged', subject, spec: { 'joints.j1.wall': 0.001 }, expect: 'pass' },
   { kind: 'pass', name: 'a wall of 3 mm is still judged', subject, spec: { 'joints.j1.wall': 0.003 }, expect: 'pass' },
 ]);

@@ -5,9 +5,39 @@ const subject = 'j1';
 const metals = (a: string, b: string) => ({ 'joints.j1.metalA': a, 'joints.j1.metalB': b });
 const C = 273.15;
 
+/** Greatest temperature of each metal, C: austenitic 175, nickel 150, titanium 120. */
+const greatest = [
+  ['304L', 175],
+  ['310', 175],
+  ['316L', 175],
+  ['321', 175],
+  ['347', 175],
+  ['625', 150],
+  ['718', 150],
+  ['alloy-x', 150],
+  ['ti-2', 120],
+  ['ti-6al-4v', 120],
+] as const;
+
 ruleTable(
   interpassTemperature,
   [
+    ...greatest.map(([metal, celsius]) => ({
+      kind: 'pass' as const,
+      name: `${metal} to itself goes to ${celsius} C`,
+      subject,
+      spec: metals(metal, metal),
+      expect: 'pass' as const,
+      limit: celsius + C,
+    })),
+    {
+      kind: 'pass',
+      name: '625 to 321 goes by 625, whichever stands first',
+      subject,
+      spec: metals('625', '321'),
+      expect: 'pass',
+      limit: 150 + C,
+    },
     {
       kind: 'pass',
       name: '77 C on 625 passes',
@@ -101,6 +131,7 @@ ruleTable(
       subject,
       spec: metals('carbon-steel', '409'),
       expect: 'unknown',
+      path: 'expected a stainless, nickel or titanium metal on one side, got carbon-steel with 409: no limit is known","paths":[]',
     },
   ],
   { without: { validity: 'metals are choices, and any temperature can be held against the limit' } },

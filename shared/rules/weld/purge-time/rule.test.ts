@@ -14,6 +14,7 @@ ruleTable(
       subject,
       expect: 'pass',
       message: 'turnovers',
+      says: 'The stated time passes 18.750 volumes of gas; one volume takes 16 s.',
       value: needed,
       tolerance: 1e-9,
       limit: 300,

@@ -15,6 +15,22 @@ ruleTable(shrinkageBudget, [
     limit: 3e-3,
   },
   {
+    kind: 'pass',
+    name: 'a wall of 1 mm is judged',
+    subject,
+    spec: { 'chains.n1.wall': 1e-3, 'chains.n1.slack': 5e-3 },
+    expect: 'pass',
+    value: 3 * ((0.2 * 6.3e-6) / 1e-3 + 0.05 * 0.2e-3),
+  },
+  {
+    kind: 'pass',
+    name: 'a wall of 3 mm is judged',
+    subject,
+    spec: { 'chains.n1.wall': 3e-3 },
+    expect: 'pass',
+    value: 3 * ((0.2 * 6.3e-6) / 3e-3 + 0.05 * 0.2e-3),
+  },
+  {
     kind: 'fail',
     name: 'no slack fails',
     subject,

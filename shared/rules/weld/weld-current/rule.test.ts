@@ -58,6 +58,22 @@ ruleTable(weldCurrent, [
     citation: 'public thin-sheet table: 1.5 mm stainless 40 A, 0.677 of the rule, vector WE-12',
   },
   {
+    kind: 'pass',
+    name: 'a wall of 0.8 mm is judged',
+    subject,
+    spec: { 'joints.j1.wall': 0.8e-3, 'joints.j1.current': 26 },
+    expect: 'pass',
+    value: 26,
+  },
+  {
+    kind: 'pass',
+    name: 'a wall of 3 mm is judged',
+    subject,
+    spec: { 'joints.j1.wall': 3e-3, 'joints.j1.current': 95 },
+    expect: 'pass',
+    value: 95,
+  },
+  {
     kind: 'validity',
     name: 'a wall above 3 mm',
     subject,

@@ -1,0 +1,220 @@
+// The distance of each point, up to a cap. Neighbours share one walk down the tree.
+import {
+  CHILD, FOUR_BOXES, HELD, HUGE, LEAST_X, LEAST_Y, LEAST_Z, MOST_X, MOST_Y, MOST_Z, NODE_BITS, NOWHERE, TRIANGLE,
+} from './layout';
+import { toTriangle } from './triangle';
+import { gap, least, most } from './vector';
+
+/** Most points that share a walk. */
+const SHARED: u32 = 64;
+/** Squares of the least distances so far. */
+const BEST = memory.data(64 * 4, 16);
+/** Child boxes that wait: node x 4 + lane, and the gap squared. */
+const CHILDREN = memory.data(256 * 4, 16);
+const GAPS = memory.data(256 * 4, 16);
+const FOUR = memory.data(16, 16);
+/** The box around the points that share, each bound in four lanes. */
+const BOX = memory.data(96, 16);
+
+/** A seed is taken this much farther than it is, so that the walk meets the triangle again and finds it nearer. */
+const SEED: f32 = 1.00001;
+
+let nodes: usize = 0, triangles: usize = 0;
+let xs: usize = 0, ys: usize = 0, zs: usize = 0;
+let waiting: usize = 0;
+/** The leaf triangle nearest to what came before; 0 for none. */
+let seed: usize = 0;
+
+/** Hands over a tree and points in order, padded to a multiple of four with points of the same run. */
+export function takeField(tree: usize, leaves: usize, x: usize, y: usize, z: usize): void {
+  nodes = tree;
+  triangles = leaves;
+  xs = x;
+  ys = y;
+  zs = z;
+  seed = 0;
+}
+
+/** Distances of points [first, end) up to a cap, `share` of them in one walk (a multiple of 4, up to 64); the cap where it is more. */
+export function fieldOf(first: u32, end: u32, share: u32, cap: f32, distances: usize): void {
+  const together = min<u32>(share, SHARED);
+  for (let from = first; from < end; from += together) shareWalk(from, min<u32>(from + together, end), cap * cap, cap, distances);
+}
+
+/** The same for listed runs of points. */
+export function fieldOfRuns(list: usize, listed: u32, run: u32, count: u32, cap: f32, distances: usize): void {
+  for (let i: u32 = 0; i < listed; i++) {
+    const first = load<u32>(list + (<usize>i << 2)) * run;
+    fieldOf(first, min<u32>(first + run, count), run, cap, distances);
+  }
+}
+
+function shareWalk(first: u32, end: u32, cap2: f32, cap: f32, distances: usize): void {
+  const from = <usize>first << 2, bytes = (<usize>(end - first) + 3 & ~3) << 2;
+  let bound = beginBox(from, bytes, cap2);
+  const lx = v128.load(BOX, LEAST_X), ly = v128.load(BOX, LEAST_Y), lz = v128.load(BOX, LEAST_Z);
+  const mx = v128.load(BOX, MOST_X), my = v128.load(BOX, MOST_Y), mz = v128.load(BOX, MOST_Z);
+  let node = nodes;
+  waiting = 0;
+  while (true) {
+    const x = gap(v128.load(node, LEAST_X), v128.load(node, MOST_X), lx, mx);
+    const y = gap(v128.load(node, LEAST_Y), v128.load(node, MOST_Y), ly, my);
+    const z = gap(v128.load(node, LEAST_Z), v128.load(node, MOST_Z), lz, mz);
+    pushChildren(node, f32x4.add(f32x4.add(x, y), z), bound);
+    let next: usize = 0;
+    while (waiting) {
+      waiting -= 4;
+      if (load<f32>(GAPS + waiting) >= bound) continue;
+      const entry = load<u32>(CHILDREN + waiting);
+      const lane = nodes + (<usize>(entry >> 2) << NODE_BITS) + (<usize>(entry & 3) << 2);
+      if (load<i32>(lane, HELD) > 0) {
+        bound = measureLeaf(lane, from, bytes, bound);
+        continue;
+      }
+      next = nodes + (<usize>load<u32>(lane, CHILD) << NODE_BITS);
+      break;
+    }
+    if (!next) break;
+    node = next;
+  }
+  writeDistances(distances + from, bytes, cap2, cap);
+}
+
+/** Boxes the points and seeds their distances from the triangle nearest to those before; gives the greatest. */
+// @ts-ignore: decorator
+@inline
+function beginBox(from: usize, bytes: usize, cap2: f32): f32 {
+  let lx = f32x4.splat(HUGE), ly = lx, lz = lx, mx = f32x4.splat(-HUGE), my = mx, mz = mx, worst = f32x4.splat(0);
+  for (let at: usize = 0; at < bytes; at += 16) {
+    const x = v128.load(xs + from + at), y = v128.load(ys + from + at), z = v128.load(zs + from + at);
+    lx = f32x4.pmin(lx, x);
+    ly = f32x4.pmin(ly, y);
+    lz = f32x4.pmin(lz, z);
+    mx = f32x4.pmax(mx, x);
+    my = f32x4.pmax(my, y);
+    mz = f32x4.pmax(mz, z);
+    let square = f32x4.splat(cap2);
+    if (seed) square = f32x4.pmin(square, f32x4.mul(toTriangle(seed, x, y, z), f32x4.splat(SEED)));
+    v128.store(BEST + at, square);
+    worst = f32x4.pmax(worst, square);
+  }
+  v128.store(BOX, f32x4.splat(least(lx)), LEAST_X);
+  v128.store(BOX, f32x4.splat(least(ly)), LEAST_Y);
+  v128.store(BOX, f32x4.splat(least(lz)), LEAST_Z);
+  v128.store(BOX, f32x4.splat(most(mx)), MOST_X);
+  v128.store(BOX, f32x4.splat(most(my)), MOST_Y);
+  v128.store(BOX, f32x4.splat(most(mz)), MOST_Z);
+  return most(worst);
+}
+
+/** Lets the children wait that are nearer than the bound, the nearest last. */
+// @ts-ignore: decorator
+@inline
+function pushChildren(node: usize, squares: v128, bound: f32): void {
+  let mask = i32x4.bitmask(f32x4.lt(squares, f32x4.splat(bound)));
+  if (!mask) return;
+  const bottom = waiting, first = <u32>((node - nodes) >> NODE_BITS) << 2;
+  v128.store(FOUR, squares);
+  for (; mask; mask &= mask - 1) {
+    const i = <u32>ctz(mask);
+    const square = load<f32>(FOUR + (<usize>i << 2));
+    let at = waiting;
+    while (at > bottom && load<f32>(GAPS + at - 4) < square) {
+      store<f32>(GAPS + at, load<f32>(GAPS + at - 4));
+      store<u32>(CHILDREN + at, load<u32>(CHILDREN + at - 4));
+      at -= 4;
+    }
+    store<f32>(GAPS + at, square);
+    store<u32>(CHILDREN + at, first + i);
+    waiting += 4;
+  }
+}
+
+/** Measures the points against a leaf, four at a time where its box is near enough; gives the greatest of the distances, squared. */
+// @ts-ignore: decorator
+@inline
+function measureLeaf(leaf: usize, from: usize, bytes: usize, bound: f32): f32 {
+  const lx = v128.load32_splat(leaf, LEAST_X), ly = v128.load32_splat(leaf, LEAST_Y), lz = v128.load32_splat(leaf, LEAST_Z);
+  const mx = v128.load32_splat(leaf, MOST_X), my = v128.load32_splat(leaf, MOST_Y), mz = v128.load32_splat(leaf, MOST_Z);
+  const start = triangles + <usize>load<u32>(leaf, CHILD) * TRIANGLE;
+  const stop = start + <usize>load<u32>(leaf, HELD) * TRIANGLE;
+  let worst = f32x4.splat(0), changed = false;
+  for (let at: usize = 0; at < bytes; at += 16) {
+    const x = v128.load(xs + from + at), y = v128.load(ys + from + at), z = v128.load(zs + from + at);
+    let square = v128.load(BEST + at);
+    const before = square;
+    const toBox = f32x4.add(f32x4.add(gap(lx, mx, x, x), gap(ly, my, y, y)), gap(lz, mz, z, z));
+    if (v128.any_true(f32x4.lt(toBox, square))) {
+      for (let t = start; t < stop; t += TRIANGLE) square = f32x4.pmin(square, toTriangle(t, x, y, z));
+      if (v128.any_true(f32x4.lt(square, before))) {
+        v128.store(BEST + at, square);
+        seed = start;
+        changed = true;
+      }
+    }
+    worst = f32x4.pmax(worst, square);
+  }
+  return changed ? most(worst) : bound;
+}
+
+// @ts-ignore: decorator
+@inline
+function writeDistances(into: usize, bytes: usize, cap2: f32, cap: f32): void {
+  for (let at: usize = 0; at < bytes; at += 16) {
+    const square = v128.load(BEST + at);
+    const near = f32x4.lt(square, f32x4.splat(cap2));
+    v128.store(into + at, v128.bitselect(f32x4.sqrt(square), f32x4.splat(cap), near));
+  }
+}
+
+const BOXES = memory.data(256 * 8, 16);
+const NODES = memory.data(256 * 4, 16);
+
+/** Lists the runs of points whose box is nearer than a reach to some leaf box of the tree. */
+export function runsNear(tree: usize, levels: usize, levelCount: u32, reach: f32, list: usize): u32 {
+  let listed: u32 = 0, top: usize = 0;
+  for (let box: u32 = 4; box-- > 0; top += 8) {
+    store<u32>(BOXES + top, levelCount - 1);
+    store<u32>(BOXES + top, box, 4);
+  }
+  while (top) {
+    top -= 8;
+    const level = load<u32>(BOXES + top), box = load<u32>(BOXES + top, 4);
+    const lane = <usize>load<u32>(levels + (<usize>level << 2)) + <usize>(box >> 2) * FOUR_BOXES + (<usize>(box & 3) << 2);
+    if (load<f32>(lane) >= NOWHERE || !leafWithin(tree, lane, reach * reach)) continue;
+    if (level === 0) {
+      store<u32>(list + (<usize>listed << 2), box);
+      listed++;
+      continue;
+    }
+    for (let i: u32 = 4; i-- > 0; top += 8) {
+      store<u32>(BOXES + top, level - 1);
+      store<u32>(BOXES + top, (box << 2) + i, 4);
+    }
+  }
+  return listed;
+}
+
+function leafWithin(tree: usize, box: usize, reach2: f32): bool {
+  const lx = v128.load32_splat(box, LEAST_X), ly = v128.load32_splat(box, LEAST_Y), lz = v128.load32_splat(box, LEAST_Z);
+  const mx = v128.load32_splat(box, MOST_X), my = v128.load32_splat(box, MOST_Y), mz = v128.load32_splat(box, MOST_Z);
+  store<u32>(NODES, 0);
+  for (let top: usize = 4; top; ) {
+    top -= 4;
+    const node = tree + (<usize>load<u32>(NODES + top) << NODE_BITS);
+    const x = gap(v128.load(node, LEAST_X), v128.load(node, MOST_X), lx, mx);
+    const y = gap(v128.load(node, LEAST_Y), v128.load(node, MOST_Y), ly, my);
+    const z = gap(v128.load(node, LEAST_Z), v128.load(node, MOST_Z), lz, mz);
+    let mask = i32x4.bitmask(f32x4.lt(f32x4.add(f32x4.add(x, y), z), f32x4.splat(reach2)));
+    for (; mask; mask &= mask - 1) {
+      const lane = node + (<usize>ctz(mask) << 2);
+      const held = load<i32>(lane, HELD);
+      if (held > 0) return true;
+      if (held === 0) {
+        store<u32>(NODES + top, load<u32>(lane, CHILD));
+        top += 4;
+      }
+    }
+  }
+  return false;
+}

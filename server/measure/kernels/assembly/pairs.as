@@ -1,0 +1,246 @@
+// The nearest pairs of a point and a triangle: both trees are walked down together, nearest boxes first.
+import {
+  CHILD, FOUR_BOXES, HELD, LEAST_X, LEAST_Y, LEAST_Z, MOST_X, MOST_Y, MOST_Z, NODE_BITS, NOWHERE, NUMBER, TRIANGLE,
+} from './layout';
+import { toTriangle } from './triangle';
+import { gap } from './vector';
+
+/** A pair of boxes that waits: level and number of the point box, node x 4 + lane of the other, square of the gap. */
+const PAIR: usize = 16;
+const STACK = memory.data(16 * 1024, 16);
+const FOUR = memory.data(16, 16);
+
+let levels: usize = 0, nodes: usize = 0, triangles: usize = 0;
+let xs: usize = 0, ys: usize = 0, zs: usize = 0;
+let points: u32 = 0, run: u32 = 0;
+let top: usize = 0;
+/** Square of the least distance so far, and of that with the margin. */
+let best: f32 = 0, reach: f32 = 0, margin: f32 = 0;
+/** Candidates: square of the distance, place of the point in order, number of the triangle: 12 bytes each. */
+let kept: usize = 0, room: u32 = 0, count: u32 = 0;
+
+/** Hands over the points: coordinates in order, the boxes of each level, points in a run. */
+export function takePoints(x: usize, y: usize, z: usize, total: u32, perRun: u32, boxes: usize): void {
+  xs = x;
+  ys = y;
+  zs = z;
+  points = total;
+  run = perRun;
+  levels = boxes;
+}
+
+/** Least distance of the last walk, mm. */
+export function leastDistance(): f32 {
+  return sqrt<f32>(best);
+}
+
+// @ts-ignore: decorator
+@inline
+function boxesOf(level: u32): usize {
+  return load<u32>(levels + (<usize>level << 2));
+}
+
+/**
+ * Lists every pair that may be the nearest: those within a margin of the least distance found, which must be below a limit.
+ * Gives how many there are; more than there is room for means that some are not listed.
+ */
+export function nearestPairs(
+  tree: usize, leaves: usize, levelCount: u32, limit: f32, slack: f32, into: usize, most: u32,
+): u32 {
+  nodes = tree;
+  triangles = leaves;
+  best = limit * limit;
+  margin = slack;
+  reach = (limit + slack) * (limit + slack);
+  kept = into;
+  room = most;
+  count = 0;
+  begin(levelCount - 1);
+  while (top > STACK) {
+    top -= PAIR;
+    if (load<f32>(top, 12) < reach) open(load<u32>(top), load<u32>(top, 4), load<u32>(top, 8));
+  }
+  tidy();
+  return count;
+}
+
+function begin(level: u32): void {
+  top = STACK;
+  for (let box: u32 = 0; box < 4; box++) {
+    if (load<f32>(boxesOf(level) + (<usize>box << 2)) >= NOWHERE) continue;
+    for (let lane: u32 = 0; lane < 4; lane++) {
+      if (load<i32>(nodes + (<usize>lane << 2), HELD) >= 0) push(level, box, lane, 0);
+    }
+  }
+}
+
+// @ts-ignore: decorator
+@inline
+function push(level: u32, box: u32, lane: u32, square: f32): void {
+  store<u32>(top, level);
+  store<u32>(top, box, 4);
+  store<u32>(top, lane, 8);
+  store<f32>(top, square, 12);
+  top += PAIR;
+}
+
+/** Gap squared between one lane of some boxes and each of four others. */
+// @ts-ignore: decorator
+@inline
+function gaps(one: usize, four: usize): v128 {
+  const x = gap(v128.load(four, LEAST_X), v128.load(four, MOST_X), v128.load32_splat(one, LEAST_X), v128.load32_splat(one, MOST_X));
+  const y = gap(v128.load(four, LEAST_Y), v128.load(four, MOST_Y), v128.load32_splat(one, LEAST_Y), v128.load32_splat(one, MOST_Y));
+  const z = gap(v128.load(four, LEAST_Z), v128.load(four, MOST_Z), v128.load32_splat(one, LEAST_Z), v128.load32_splat(one, MOST_Z));
+  return f32x4.add(f32x4.add(x, y), z);
+}
+
+// @ts-ignore: decorator
+@inline
+function size(lane: usize): f32 {
+  return load<f32>(lane, MOST_X) - load<f32>(lane, LEAST_X) + (load<f32>(lane, MOST_Y) - load<f32>(lane, LEAST_Y)) +
+    (load<f32>(lane, MOST_Z) - load<f32>(lane, LEAST_Z));
+}
+
+/** Opens the larger of two boxes and lets its parts wait, the nearest on top; measures when neither has parts. */
+function open(level: u32, box: u32, lane: u32): void {
+  const p = boxesOf(level) + <usize>(box >> 2) * FOUR_BOXES + (<usize>(box & 3) << 2);
+  const t = nodes + (<usize>(lane >> 2) << NODE_BITS) + (<usize>(lane & 3) << 2);
+  const held = load<u32>(t, HELD);
+  if (held === 0 && (level === 0 || size(t) >= size(p))) {
+    const child = load<u32>(t, CHILD);
+    v128.store(FOUR, gaps(p, nodes + (<usize>child << NODE_BITS)));
+    pushNearest(level, box, child << 2, 0, 1);
+  } else if (level > 0) {
+    v128.store(FOUR, gaps(t, boxesOf(level - 1) + <usize>box * FOUR_BOXES));
+    pushNearest(level - 1, box << 2, lane, 1, 0);
+  } else {
+    measure(box * run, t, load<u32>(t, CHILD), held);
+  }
+}
+
+/** Lets the four gaps wait that are in reach, farthest first; either the box or the lane counts up with them. */
+// @ts-ignore: decorator
+@inline
+function pushNearest(level: u32, box: u32, lane: u32, boxStep: u32, laneStep: u32): void {
+  const bottom = top;
+  let mask = i32x4.bitmask(f32x4.lt(v128.load(FOUR), f32x4.splat(reach)));
+  while (mask) {
+    const i = <u32>ctz(mask);
+    mask &= mask - 1;
+    const square = load<f32>(FOUR + (<usize>i << 2));
+    let at = top;
+    while (at > bottom && load<f32>(at - PAIR, 12) < square) {
+      v128.store(at, v128.load(at - PAIR));
+      at -= PAIR;
+    }
+    const end = top + PAIR;
+    top = at;
+    push(level, box + i * boxStep, lane + i * laneStep, square);
+    top = end;
+  }
+}
+
+/** Measures a run of points against the triangles of a leaf. */
+function measure(first: u32, leaf: usize, triangle: u32, held: u32): void {
+  const end = min<u32>(first + run, points);
+  const start = triangles + <usize>triangle * TRIANGLE, stop = start + <usize>held * TRIANGLE;
+  for (let i = first; i < end; i += 4) {
+    const at = <usize>i << 2;
+    const x = v128.load(xs + at), y = v128.load(ys + at), z = v128.load(zs + at);
+    const toBox = f32x4.add(
+      f32x4.add(
+        gap(x, x, v128.load32_splat(leaf, LEAST_X), v128.load32_splat(leaf, MOST_X)),
+        gap(y, y, v128.load32_splat(leaf, LEAST_Y), v128.load32_splat(leaf, MOST_Y)),
+      ),
+      gap(z, z, v128.load32_splat(leaf, LEAST_Z), v128.load32_splat(leaf, MOST_Z)),
+    );
+    if (!v128.any_true(f32x4.lt(toBox, f32x4.splat(reach)))) continue;
+    for (let t = start; t < stop; t += TRIANGLE) {
+      const squares = toTriangle(t, x, y, z);
+      if (v128.any_true(f32x4.lt(squares, f32x4.splat(reach)))) keepNear(squares, i, end, load<u32>(t, NUMBER));
+    }
+  }
+}
+
+function keepNear(squares: v128, first: u32, end: u32, triangle: u32): void {
+  v128.store(FOUR, squares);
+  for (let i: u32 = 0; i < 4 && first + i < end; i++) {
+    const square = load<f32>(FOUR + (<usize>i << 2));
+    if (!(square < reach)) continue;
+    if (square < best) {
+      best = square;
+      const beyond = sqrt<f32>(square) + margin;
+      reach = beyond * beyond;
+    }
+    keep(square, first + i, triangle);
+  }
+}
+
+function keep(square: f32, point: u32, triangle: u32): void {
+  if (count === room) tidy();
+  if (count < room) {
+    const at = kept + <usize>count * 12;
+    store<f32>(at, square);
+    store<u32>(at, point, 4);
+    store<u32>(at, triangle, 8);
+  }
+  count++;
+}
+
+/** Drops the candidates that something nearer has put out of reach. */
+function tidy(): void {
+  if (count > room) return;
+  let left: u32 = 0;
+  for (let i: u32 = 0; i < count; i++) {
+    const from = kept + <usize>i * 12, to = kept + <usize>left * 12;
+    if (!(load<f32>(from) < reach)) continue;
+    store<u32>(to, load<u32>(from));
+    store<u32>(to, load<u32>(from, 4), 4);
+    store<u32>(to, load<u32>(from, 8), 8);
+    left++;
+  }
+  count = left;
+}
+
+/** Lists the triangles nearer to one point than a reach; gives how many there are, as above. */
+export function trianglesNear(
+  tree: usize, leaves: usize, point: u32, radius: f32, into: usize, most: u32,
+): u32 {
+  nodes = tree;
+  triangles = leaves;
+  best = 0;
+  reach = radius * radius;
+  kept = into;
+  room = most;
+  count = 0;
+  const at = <usize>point << 2;
+  const x = v128.load32_splat(xs + at), y = v128.load32_splat(ys + at), z = v128.load32_splat(zs + at);
+  top = STACK;
+  push(0, 0, 0, 0);
+  while (top > STACK) {
+    top -= PAIR;
+    const node = nodes + (<usize>load<u32>(top, 8) << NODE_BITS);
+    const squares = f32x4.add(
+      f32x4.add(
+        gap(v128.load(node, LEAST_X), v128.load(node, MOST_X), x, x),
+        gap(v128.load(node, LEAST_Y), v128.load(node, MOST_Y), y, y),
+      ),
+      gap(v128.load(node, LEAST_Z), v128.load(node, MOST_Z), z, z),
+    );
+    for (let mask = i32x4.bitmask(f32x4.lt(squares, f32x4.splat(reach))); mask; mask &= mask - 1) {
+      const lane = node + (<usize>ctz(mask) << 2);
+      const held = load<i32>(lane, HELD);
+      if (held === 0) push(0, 0, load<u32>(lane, CHILD), 0);
+      else if (held > 0) listNear(lane, point, x, y, z);
+    }
+  }
+  return count;
+}
+
+function listNear(leaf: usize, point: u32, x: v128, y: v128, z: v128): void {
+  const start = triangles + <usize>load<u32>(leaf, CHILD) * TRIANGLE;
+  for (let t = start, stop = start + <usize>load<u32>(leaf, HELD) * TRIANGLE; t < stop; t += TRIANGLE) {
+    const square = f32x4.extract_lane(toTriangle(t, x, y, z), 0);
+    if (square < reach) keep(square, point, load<u32>(t, NUMBER));
+  }
+}

@@ -1,0 +1,73 @@
+import start from 'occt-import-js';
+import { grouped, refuse } from '../problem.ts';
+import type { Source } from '../source.ts';
+import { headOf } from '../source.ts';
+import type { MeshSink } from './mesh-sink.ts';
+
+/** Largest STEP file taken, bytes (own: it is held as a whole, three times over). */
+export const MAX_STEP_BYTES = 128 * 1024 ** 2;
+
+/** How finely curved faces are cut: farthest a facet may be from the face, metres, and most that two neighbours may turn, radians. */
+export interface FacetTolerance {
+  readonly chord: number;
+  readonly turn: number;
+}
+
+/** Own: a tenth of the tolerance of a printed part, and 60 facets round a tube. */
+export const STEP_TOLERANCE: FacetTolerance = { chord: 5e-5, turn: 0.105 };
+
+/** Whether a file is STEP (ISO 10303-21), by its first line. */
+export const isStep = (source: Source): boolean =>
+  headOf(source, 4096).toString('latin1').trimStart().startsWith('ISO-10303-21');
+
+/** The whole of a STEP file, or a refusal: too large, or cut short. */
+export function stepContent(source: Source): Uint8Array {
+  if (source.size > MAX_STEP_BYTES) {
+    refuse(
+      'too-large',
+      `Expected a STEP file of at most ${grouped(MAX_STEP_BYTES)} bytes, got ${grouped(source.size)}.`,
+    );
+  }
+  const content = new Uint8Array(source.size);
+  source.read(content, 0);
+  if (!/END-ISO-10303-21\s*;/.test(Buffer.from(content.subarray(-4096)).toString('latin1'))) {
+    refuse('truncated', 'Expected "END-ISO-10303-21;" at the end of the STEP file. Upload it again.');
+  }
+  return content;
+}
+
+/**
+ * Reads the solids of a STEP file and cuts their faces into triangles, in metres: the file states its unit. Takes seconds and cannot be
+ * stopped from within: run it where it can be killed (step-worker.ts). Equal vertices are joined, as every face has its own.
+ */
+export async function readStepMesh(content: Uint8Array, sink: MeshSink, tolerance = STEP_TOLERANCE): Promise<void> {
+  const importer = await start({ print: () => {}, printErr: () => {} });
+  const result = attempt(() =>
+    importer.ReadStepFile(content, {
+      linearUnit: 'meter',
+      linearDeflectionType: 'absolute_value',
+      linearDeflection: tolerance.chord,
+      angularDeflection: tolerance.turn,
+    }),
+  );
+  if (!result?.success) refuse('malformed', 'Expected a STEP file with solids or faces, it could not be read as that.');
+  for (const { attributes, index } of result.meshes ?? []) addMesh(attributes.position.array, index.array, sink);
+}
+
+/** The importer throws numbers and its own errors on some broken files: to the reader they are all one. */
+function attempt<T>(read: () => T): T | undefined {
+  try {
+    return read();
+  } catch {
+    return undefined;
+  }
+}
+
+function addMesh(positions: readonly number[], indices: readonly number[], sink: MeshSink): void {
+  sink.expect(sink.triangleCount + indices.length / 3);
+  const corner = (i: number): number => {
+    const o = 3 * (indices[i] ?? 0);
+    return sink.corner(positions[o] ?? 0, positions[o + 1] ?? 0, positions[o + 2] ?? 0, o / 3 + 1);
+  };
+  for (let i = 0; i + 2 < indices.length; i += 3) sink.triangle(corner(i), corner(i + 1), corner(i + 2));
+}
