@@ -75,6 +75,8 @@ export class BayScene {
     this.canvas = canvas;
     this.events = events;
     this.renderer = new WebGLRenderer({ canvas, antialias: !drawsInSoftware() });
+    // Asking a driver what it thinks of a program makes it finish first; worth it only while shaders are worked on.
+    this.renderer.debug.checkShaderErrors = import.meta.env.DEV;
     this.camera.up.set(0, 0, 1);
     this.scene.add(new HemisphereLight(0xffffff, 0x8899aa, 1.6), new AmbientLight(0xffffff, 0.5));
     const lamp = new DirectionalLight(0xffffff, 1.8);

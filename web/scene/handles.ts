@@ -43,7 +43,10 @@ export class HandleLayer extends Layer {
     for (const handle of handles) {
       const ball = new Mesh(
         new SphereGeometry(0.006, 16, 12),
-        new MeshBasicMaterial({ color: palette.action, depthTest: false, transparent: true, opacity: 0.9 }),
+        this.look(
+          palette.name,
+          () => new MeshBasicMaterial({ color: palette.action, depthTest: false, transparent: true, opacity: 0.9 }),
+        ),
       );
       ball.position.set(...handle.at);
       ball.renderOrder = 11;

@@ -67,8 +67,13 @@ export class HeaderLayer extends Layer {
     const there = this.drawn.get(view.id);
     if (there && same(there.view, view)) return;
     if (there) this.drop(there.mesh);
-    const mesh = new Mesh(sweptGeometry(view), material(view, palette));
-    mesh.add(new LineSegments(ringGeometry(view), new LineBasicMaterial({ color: palette.edge })));
+    const key = `${view.state}${view.selected ? ' selected' : ''} ${palette.name}`;
+    const mesh = new Mesh(
+      sweptGeometry(view),
+      this.look(key, () => material(view, palette)),
+    );
+    const edge = this.look(`edge ${palette.name}`, () => new LineBasicMaterial({ color: palette.edge }));
+    mesh.add(new LineSegments(ringGeometry(view), edge));
     this.group.add(mesh);
     this.drawn.set(view.id, { view, mesh });
   }

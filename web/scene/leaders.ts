@@ -18,11 +18,11 @@ export class LeaderLayer extends Layer {
     for (const leader of leaders) {
       const geometry = new BufferGeometry();
       geometry.setAttribute('position', new BufferAttribute(new Float32Array([...leader.from, ...leader.to]), 3));
-      const material = new LineBasicMaterial({
-        color: leader.outside ? palette.fail : palette.close,
-        depthTest: false,
-        linewidth: 2,
-      });
+      const color = leader.outside ? palette.fail : palette.close;
+      const material = this.look(
+        `${leader.outside ? 'outside' : 'near'} ${palette.name}`,
+        () => new LineBasicMaterial({ color, depthTest: false, linewidth: 2 }),
+      );
       const line = new LineSegments(geometry, material);
       line.renderOrder = 10;
       this.group.add(line);

@@ -2,6 +2,8 @@ import { Color } from 'three';
 
 /** Scene colours, read from the theme's custom properties so that screen and scene agree. */
 export interface Palette {
+  /** Differs when any colour does. */
+  readonly name: string;
   readonly ground: Color;
   readonly ink: Color;
   readonly metal: Color;
@@ -16,7 +18,7 @@ export interface Palette {
 export function readPalette(): Palette {
   const style = getComputedStyle(document.documentElement);
   const colour = (name: string): Color => new Color(style.getPropertyValue(name).trim() || '#888888');
-  return {
+  const colours = {
     ground: colour('--scene-ground'),
     ink: colour('--ink'),
     metal: colour('--scene-metal'),
@@ -26,4 +28,9 @@ export function readPalette(): Palette {
     close: colour('--close'),
     action: colour('--action'),
   };
+  const name = Object.values(colours)
+    .flat()
+    .map((c) => c.getHexString())
+    .join(' ');
+  return { ...colours, name };
 }

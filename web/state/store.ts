@@ -24,6 +24,11 @@ export function createStore<T>(initial: T): Store<T> {
   };
 }
 
+/** A part of the store's value; re-renders when that part is another one. `part` must give the same object for the same value. */
+export function usePart<T, P>(store: Pick<Store<T>, 'get' | 'subscribe'>, part: (value: T) => P): P {
+  return useSyncExternalStore(store.subscribe, () => part(store.get()));
+}
+
 /** Re-renders when the store's value changes. */
 export function useStore<T>(store: Pick<Store<T>, 'get' | 'subscribe'>): T {
   return useSyncExternalStore(store.subscribe, store.get);

@@ -49,6 +49,28 @@ export function scatter(count: number, random: Random): Float64Array {
   return points;
 }
 
+/** Slivers 40 mm long and from a quarter of a micrometre to 2 mm high, with points within 50 micrometres of each, over it and about it. */
+export function slivers(count: number, random: Random): { readonly mesh: TriangleMesh; readonly points: Float64Array } {
+  const positions: number[] = [];
+  const points: number[] = [-0.1625, -0.1625, -0.1625, 0.1625, 0.1625, 0.1625];
+  for (let t = 0; t < count; t++) {
+    const [a, b] = [0, 1].map(() => [random(), random(), random()].map((x) => 0.08 * (x - 0.5)));
+    const high = 2.5e-7 * 8_000 ** random();
+    const third = (a ?? []).map((x, k) => (x + (b?.[k] ?? 0)) / 2 + (random() - 0.5) * high);
+    const corners = [a ?? [], b ?? [], third].map((corner) => corner.map(snap));
+    positions.push(...corners.flat());
+    for (let i = 0; i < 8; i++) {
+      const along = 1.02 * random() - 0.01;
+      for (let k = 0; k < 3; k++) {
+        const on = (corners[0]?.[k] ?? 0) * (1 - along) + (corners[1]?.[k] ?? 0) * along;
+        points.push(snap(on + ((corners[2]?.[k] ?? 0) - on) * random() ** 4 + (random() - 0.5) * 1e-4 * random() ** 3));
+      }
+    }
+  }
+  const indices = Uint32Array.from({ length: 3 * count }, (_, i) => i);
+  return { mesh: { positions: Float64Array.from(positions), indices }, points: Float64Array.from(points) };
+}
+
 /** A tube bent by so many radians, 12 facets, 20 rings. */
 export function bentTube(bend: number, [x0, y0, z0]: Vec3): TriangleMesh {
   const [rings, facets, radius, turn] = [20, 12, 0.018, 0.12];

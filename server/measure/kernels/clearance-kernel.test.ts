@@ -10,6 +10,7 @@ import {
   type MeshKind,
   meshKinds,
   scatter,
+  slivers,
   snapped,
 } from './brute.fixture.ts';
 import type { Coordinates, ScanKernel, ScanSurface } from './clearance.ts';
@@ -58,6 +59,15 @@ describe.each(kinds)('the %s kernel against all pairs in double precision', (kin
       expect(Math.abs((surface.smallest()?.distance ?? Number.NaN) - least)).toBeLessThan(EXACT);
     },
   );
+
+  it('is as near on slivers, over them, beside them and beyond their ends', () => {
+    const random = seededRandom(3);
+    const { mesh, points } = slivers(120, random);
+    const surface = take(open(kind, points), mesh);
+    const brute = bruteDistances(points, mesh);
+    expect(worst(surface.field(0.5), brute)).toBeLessThan(2 * HUNDREDTH_MICROMETRE);
+    expect(Math.abs((surface.smallest()?.distance ?? Number.NaN) - Math.min(...brute))).toBeLessThan(EXACT);
+  });
 
   it('gives the place the distance is measured to, and the pair it belongs to', () => {
     const random = seededRandom(5);

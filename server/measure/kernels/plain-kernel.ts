@@ -118,7 +118,8 @@ class PlainSurface implements ScanSurface {
     for (let top = 1; top > 0; ) {
       const node = this.#stack[--top] ?? 0;
       if ((this.#bounds[top] ?? 0) >= best) continue;
-      const [first, holds] = [start[node] ?? 0, held[node] ?? 0];
+      const first = start[node] ?? 0;
+      const holds = held[node] ?? 0;
       if (holds > 0) {
         best = this.#measure(first, first + holds, best);
         continue;

@@ -7,7 +7,7 @@ import { NearestPlace } from './place.ts';
 import { type ResidentPoints, RUN } from './resident-points.ts';
 
 /** Bytes of a node, a triangle, a box of a triangle, and the two nodes a triangle may make while the tree is built. */
-const [NODE, TRIANGLE, BOX, BINARY] = [128, 96, 32, 64];
+const [NODE, TRIANGLE, BOX, BINARY] = [128, 112, 32, 64];
 /** Pairs listed at first, and at most: more than a million as near as the nearest are level with it, and any of them will do. */
 const [ROOM, MOST_ROOM] = [4_096, 1 << 20];
 /** Bytes of a listed pair. */
@@ -61,9 +61,9 @@ export class SimdSurface implements ScanSurface {
     return (16 * Math.max(this.#span, this.#against.resident.span) * 2 ** -24 + 1e-5) / 1000;
   }
 
-  /** What is this much farther than the nearest may yet be the nearest, mm: twice the accuracy, and the height of a sliver that counts as its edges. */
+  /** What is this much farther than the nearest may yet be the nearest, mm: both may be off. */
   get #slack(): number {
-    return 2000 * this.accuracy + 1e-3;
+    return 2000 * this.accuracy;
   }
 
   get #empty(): boolean {

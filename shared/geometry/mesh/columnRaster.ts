@@ -83,7 +83,7 @@ function frameFor({ positions, indices }: TriangleMesh, asked: number): ColumnFr
   }
   if (indices.length === 0) return { x0: 0, y0: 0, columns: 0, rows: 0, raster: asked };
   const raster = Math.max(
-    asked > NARROWEST ? asked : NARROWEST,
+    Number.isNaN(asked) ? NARROWEST : Math.max(asked, NARROWEST),
     Math.sqrt(((x1 - x0) * (y1 - y0)) / MOST.columns),
     (x1 - x0 + y1 - y0) / MOST.columns,
     Math.sqrt(shadow / MOST.hits),

@@ -35,7 +35,7 @@ const numbersIn = (value: unknown): number[] => {
 };
 
 describe('nothing throws and nothing is NaN, whatever the triangles are', () => {
-  it.each(Array.from({ length: 40 }, (_, i) => i + 100))('seed %s', (seed) => {
+  it.each(Array.from({ length: 20 }, (_, i) => i + 100))('seed %s', (seed) => {
     const mesh = rubbish(seed);
     expect(meshFault(mesh)).toBeUndefined();
     const before = [mesh.positions.slice(), mesh.indices.slice()];
@@ -49,9 +49,9 @@ describe('nothing throws and nothing is NaN, whatever the triangles are', () => 
       meshReport(mended.mesh),
       poseMeasures(mesh, [0.1, 0.2, 0.3, 0.4], limit),
       searchPoses(mesh, { ...limit, directions: 20, best: 2, bores: [[0, 0, 1]] }),
-      thinnestWall(mesh),
-      smallestInnerGap(mesh),
-      enclosedVolumes(mesh, 0.004),
+      thinnestWall(mesh, { spacing: 0.02 }),
+      smallestInnerGap(mesh, { spacing: 0.02 }),
+      enclosedVolumes(mesh, 0.01),
       torchAccess(mesh, [{ at: [0.01, 0.02, 0.03], away: [0, 0, 1] }], TORCH, { angle: 0.6, tries: 16 }),
     ];
     for (const number of numbersIn(found)) expect(Number.isFinite(number)).toBe(true);

@@ -99,7 +99,9 @@ describe('nearest place and rays', () => {
       whole.areas.reduce((sum, a) => sum + a, 0),
       12,
     );
-    expect(Math.max(...samples.areas.subarray(0, samples.count))).toBeLessThan((Math.sqrt(3) / 4) * 0.004 ** 2 + 1e-12);
+    expect(Math.max(...samples.areas.subarray(0, samples.count))).toBeLessThanOrEqual(0.004 ** 2);
+    // Needles are cut across, not halved again and again: the count goes with their length.
+    expect(samples.count).toBeLessThan(60 * tree.count);
   });
 });
 

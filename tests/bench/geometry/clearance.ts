@@ -87,13 +87,19 @@ function edits(kernel: ScanKernel, parts: readonly TriangleMesh[]): void {
     swept[i % swept.length] ?? { positions: new Float64Array(), indices: new Uint32Array() };
   report(
     'one tube moved: new tree and verdict',
-    time(30, (i) => void (tube.replace(at(i)), verdict())),
+    time(30, (i) => {
+      tube.replace(at(i));
+      verdict();
+    }),
   );
   tube.replace(at(0));
   const same = swept.filter((mesh) => mesh.positions.length === at(0).positions.length);
   report(
     'one tube moved: boxes refitted and verdict',
-    time(30, (i) => void (tube.move(same[i % same.length]?.positions ?? at(0).positions), verdict())),
+    time(30, (i) => {
+      tube.move(same[i % same.length]?.positions ?? at(0).positions);
+      verdict();
+    }),
     `${same.length} shapes of ${tube.triangles} triangles`,
   );
 }
@@ -108,7 +114,7 @@ const spent = time(1, () => {
 });
 report('taking in the scan, once', spent);
 const simd = taken;
-if (!simd || simd.kind !== 'simd') throw new Error('the kernels are not compiled: npm run build');
+if (simd?.kind !== 'simd') throw new Error('the kernels are not compiled: npm run build');
 const fast = questions('simd', simd, header, 7);
 edits(simd, parts);
 const slow = questions('plain', sound(openScan(points, () => undefined)), header, 1);

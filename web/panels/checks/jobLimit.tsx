@@ -6,7 +6,7 @@ import { removeElement, setLimit } from '../../../shared/spec/commands.ts';
 import { collections } from '../../../shared/spec/fields.ts';
 import { displayUnit } from '../../../shared/units/quantities.ts';
 import { draftOf, type LimitDraft, limitSides, readDraft } from '../../state/limitDraft.ts';
-import { useStore } from '../../state/store.ts';
+import { usePart, useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 
 const sideWords = { least: 'At least', most: 'At most' } as const;
@@ -19,7 +19,7 @@ interface FormProps {
 function LimitForm({ rule, close }: FormProps): React.ReactNode {
   const { session } = useJob();
   const { doc } = session.specDocument;
-  const row = jobLimit(useStore(session.spec), rule.id);
+  const row = usePart(session.spec, (spec) => jobLimit(spec, rule.id));
   const [draft, setDraft] = useState<LimitDraft>(() => draftOf(rule, row));
   const [problem, setProblem] = useState<string | null>(null);
   const id = useId();
@@ -86,7 +86,7 @@ function LimitForm({ rule, close }: FormProps): React.ReactNode {
 /** Sets a limit for this job in place of the default, and takes it back; nothing where the rule allows none. */
 export function JobLimitActs({ rule }: { readonly rule: Adjusted & { readonly limit: string } }): React.ReactNode {
   const { session, canEdit } = useJob();
-  const row = jobLimit(useStore(session.spec), rule.id);
+  const row = usePart(session.spec, (spec) => jobLimit(spec, rule.id));
   const [open, setOpen] = useState(false);
   const { adjustable } = rule;
   if (!canEdit || (!adjustable && !row)) return null;

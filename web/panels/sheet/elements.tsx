@@ -1,7 +1,7 @@
 import { addElement, freshId, removeElement } from '../../../shared/spec/commands.ts';
 import { collections } from '../../../shared/spec/fields.ts';
 import type { CollectionKey } from '../../../shared/spec/spec.ts';
-import { useStore } from '../../state/store.ts';
+import { usePart, useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 import { freeName } from './freeName.ts';
 import { SpecField } from './specField.tsx';
@@ -16,9 +16,9 @@ const HIDDEN: Readonly<Record<string, readonly string[]>> = { components: ['scan
 /** Rows of a collection, each with its fields. */
 export function Elements({ branch, noun }: ElementsProps): React.ReactNode {
   const { session, canEdit, scans } = useJob();
-  const spec = useStore(session.spec);
+  const rows = usePart(session.spec, (spec) => spec[branch]);
+  const duplicates = usePart(session.spec, (spec) => spec.duplicates);
   const shelf = useStore(scans.list);
-  const rows = spec[branch];
   const keys = Object.keys(collections[branch]).filter((key) => !HIDDEN[branch]?.includes(key));
   const add = (): void => {
     const { doc } = session.specDocument;
@@ -55,7 +55,7 @@ export function Elements({ branch, noun }: ElementsProps): React.ReactNode {
           )}
         </details>
       ))}
-      {spec.duplicates
+      {duplicates
         .filter((d) => d.startsWith(`${branch}:`))
         .map((d) => (
           <p key={d} className="problem" role="alert">

@@ -4,7 +4,7 @@ import { whyWords } from '../../../shared/rules/words.ts';
 import { removeElement } from '../../../shared/spec/commands.ts';
 import type { JobLimit } from '../../../shared/spec/spec.ts';
 import { formatSi } from '../../../shared/units/format.ts';
-import { useStore } from '../../state/store.ts';
+import { usePart } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 
 function valueWords({ id, least, most }: JobLimit): string {
@@ -17,7 +17,7 @@ function valueWords({ id, least, most }: JobLimit): string {
 /** The limits this job sets itself, with their defaults; they are set and changed beside the checks they are for. */
 export function JobLimits(): React.ReactNode {
   const { session, canEdit } = useJob();
-  const { limits } = useStore(session.spec);
+  const limits = usePart(session.spec, (spec) => spec.limits);
   return (
     <>
       {limits.map((row) => {

@@ -4,7 +4,7 @@ import { fieldAt } from '../../../shared/spec/path.ts';
 import type { OwnMaterial } from '../../../shared/spec/spec.ts';
 import { trustWords } from '../../../shared/trade/source.ts';
 import { displayUnit } from '../../../shared/units/quantities.ts';
-import { useStore } from '../../state/store.ts';
+import { usePart } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 import { freeName } from './freeName.ts';
 import { SpecField } from './specField.tsx';
@@ -96,7 +96,7 @@ function MaterialTable({ row, table }: TableProps): React.ReactNode {
 export function OwnMaterials(): React.ReactNode {
   const { session, canEdit } = useJob();
   const { doc } = session.specDocument;
-  const { materials } = useStore(session.spec);
+  const materials = usePart(session.spec, (spec) => spec.materials);
   const add = (): void => {
     session.undo.stopCapturing();
     const id = freshId(doc, 'materials', Math.random);

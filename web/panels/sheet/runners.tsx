@@ -1,7 +1,7 @@
 import { addElement, addNode, freshId, removeElement } from '../../../shared/spec/commands.ts';
 import { nodeFields } from '../../../shared/spec/fields.ts';
 import type { Runner, RunnerNode } from '../../../shared/spec/spec.ts';
-import { useStore } from '../../state/store.ts';
+import { usePart } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 import { SpecField } from './specField.tsx';
 
@@ -89,10 +89,10 @@ function NodeTable({ runner }: { readonly runner: Runner }): React.ReactNode {
 /** All runners with their node tables. */
 export function Runners(): React.ReactNode {
   const { session, canEdit } = useJob();
-  const spec = useStore(session.spec);
+  const runners = usePart(session.spec, (spec) => spec.runners);
   const add = (): void => {
     const { doc } = session.specDocument;
-    const last = spec.runners.at(-1);
+    const last = runners.at(-1);
     const id = freshId(doc, 'runners', Math.random);
     const x = (last?.nodes[0]?.x ?? -0.1) + 0.1;
     session.undo.stopCapturing();
@@ -100,7 +100,7 @@ export function Runners(): React.ReactNode {
       addElement(doc, 'runners', {
         id,
         order: (last?.order ?? 0) + 1,
-        values: { name: `Runner ${spec.runners.length + 1}` },
+        values: { name: `Runner ${runners.length + 1}` },
       });
       addNode(doc, id, { id: 'a', order: 1, values: { x, y: 0, z: 0 } });
       addNode(doc, id, { id: 'b', order: 2, values: { x, y: 0.2, z: 0 } });
@@ -108,7 +108,7 @@ export function Runners(): React.ReactNode {
   };
   return (
     <>
-      {spec.runners.map((runner) => (
+      {runners.map((runner) => (
         <details
           key={runner.id}
           className="element"

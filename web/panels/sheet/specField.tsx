@@ -1,7 +1,7 @@
-import { useSyncExternalStore } from 'react';
+import { memo } from 'react';
 import { fieldAt } from '../../../shared/spec/path.ts';
 import type { OwnMaterial } from '../../../shared/spec/spec.ts';
-import { useStore } from '../../state/store.ts';
+import { usePart, useStore } from '../../state/store.ts';
 import { type Choice, FieldInput } from '../../ui/fieldInput.tsx';
 import { useJob } from '../job/context.ts';
 import { useEntry, useRemark } from './useEntry.ts';
@@ -15,13 +15,18 @@ interface SpecFieldProps {
 }
 
 /** A field of the spec bound to its path: live value, remarks, who else is in it. */
-export function SpecField({ path, label, hideLabel = false, choices }: SpecFieldProps): React.ReactNode {
+export const SpecField = memo(function SpecField({
+  path,
+  label,
+  hideLabel = false,
+  choices,
+}: SpecFieldProps): React.ReactNode {
   const { session, canEdit } = useJob();
   const field = fieldAt(path);
   const { stored, commit } = useEntry(path);
   const remark = useRemark(path, stored);
   const present = useStore(session.specDocument.present);
-  const own = useSyncExternalStore(session.spec.subscribe, () => session.spec.get().materials);
+  const own = usePart(session.spec, (spec) => spec.materials);
   if (!field) return null;
   const editors = present.filter((p) => !p.me && p.field === path).map((p) => p.name);
   return (
@@ -39,7 +44,7 @@ export function SpecField({ path, label, hideLabel = false, choices }: SpecField
       onFocusField={(focused) => session.specDocument.showField(focused ? path : null)}
     />
   );
-}
+});
 
 /** The listed metals, the job's own beside them, and what is stored even when nothing has that id any more. */
 function metalChoices(listed: readonly string[], own: readonly OwnMaterial[], stored: unknown): readonly Choice[] {

@@ -3,7 +3,6 @@ import { setField } from '../../../shared/spec/commands.ts';
 import { fieldAt } from '../../../shared/spec/path.ts';
 import { SPEC_ROOT } from '../../../shared/spec/reader.ts';
 import { checkStored, type StoredValue } from '../../../shared/spec/validate.ts';
-import { useStore } from '../../state/store.ts';
 import type { ShownVerdict } from '../../state/verdicts.ts';
 import { useJob } from '../job/context.ts';
 
@@ -38,13 +37,15 @@ export function cellRemarks(verdicts: ReadonlyMap<string, ShownVerdict>): Readon
 /** The remark to show at a path: what is stored there is out of bounds, or a check says it does not fit. */
 export function useRemark(path: string, stored: unknown): string | undefined {
   const { session } = useJob();
-  const remarks = useStore(remarkStore(session.verdicts));
+  // The one remark, not all of them: a verdict that moves elsewhere must not draw every field again.
+  const remarks = remarkStore(session.verdicts);
+  const remark = useSyncExternalStore(remarks.subscribe, () => remarks.get().get(path));
   const field = fieldAt(path);
   if (field && stored !== undefined) {
     const checked = checkStored(field, stored);
     if (!checked.ok) return checked.error;
   }
-  return remarks.get(path);
+  return remark;
 }
 
 type Verdicts = ReturnType<typeof useJob>['session']['verdicts'];

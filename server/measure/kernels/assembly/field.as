@@ -16,9 +16,6 @@ const FOUR = memory.data(16, 16);
 /** The box around the points that share, each bound in four lanes. */
 const BOX = memory.data(96, 16);
 
-/** A seed is taken this much farther than it is, so that the walk meets the triangle again and finds it nearer. */
-const SEED: f32 = 1.00001;
-
 let nodes: usize = 0, triangles: usize = 0;
 let xs: usize = 0, ys: usize = 0, zs: usize = 0;
 let waiting: usize = 0;
@@ -94,7 +91,7 @@ function beginBox(from: usize, bytes: usize, cap2: f32): f32 {
     my = f32x4.pmax(my, y);
     mz = f32x4.pmax(mz, z);
     let square = f32x4.splat(cap2);
-    if (seed) square = f32x4.pmin(square, f32x4.mul(toTriangle(seed, x, y, z), f32x4.splat(SEED)));
+    if (seed) square = f32x4.pmin(square, toTriangle(seed, x, y, z));
     v128.store(BEST + at, square);
     worst = f32x4.pmax(worst, square);
   }

@@ -17,21 +17,21 @@ export const HELD: usize = 112;
 /** Four boxes of points: a node without the last two. */
 export const FOUR_BOXES: usize = 96;
 
-/** A triangle: corner a, edges u = b - a and w = c - a, unit normal, the dual basis of u and w in its plane, and what follows. */
-export const TRIANGLE: usize = 96;
+/** A triangle: corner a, edges u = b - a and w = c - a, unit normal, and what follows. */
+export const TRIANGLE: usize = 112;
 export const EDGE_U: usize = 12;
 export const EDGE_W: usize = 24;
 export const NORMAL: usize = 36;
-export const DUAL_U: usize = 48;
-export const DUAL_W: usize = 60;
-/** One over the square of each edge: u, w, w - u; 0 for an edge of no length. */
-export const INVERSE_U: usize = 72;
-export const INVERSE_W: usize = 76;
-export const INVERSE_V: usize = 80;
-/** 1 when the inside counts; 0 for a sliver, which is its edges. */
-export const INSIDE: usize = 84;
+/** Unit vectors in the plane, square to the edges u, w and v = w - u and inwards; no numbers where there is no plane. */
+export const INWARD_U: usize = 48;
+export const INWARD_W: usize = 60;
+export const INWARD_V: usize = 72;
+/** One over the square of each edge; 0 for an edge of no length. */
+export const INVERSE_U: usize = 84;
+export const INVERSE_W: usize = 88;
+export const INVERSE_V: usize = 92;
 /** Number in the mesh. */
-export const NUMBER: usize = 88;
+export const NUMBER: usize = 96;
 
 /** Stands for a box that holds nothing: farther than anything. */
 export const NOWHERE: f32 = 1e18;

@@ -1,21 +1,11 @@
 // A triangle and four points.
 import {
-  DUAL_U,
-  DUAL_W,
-  EDGE_U,
-  EDGE_W,
-  INSIDE,
-  INVERSE_U,
-  INVERSE_V,
-  INVERSE_W,
-  NORMAL,
-  NUMBER,
-  TRIANGLE,
+  EDGE_U, EDGE_W, INVERSE_U, INVERSE_V, INVERSE_W, INWARD_U, INWARD_V, INWARD_W, NORMAL, NUMBER, TRIANGLE,
 } from './layout';
 import { dot, square3 } from './vector';
 
-/** Least height over the longest edge for the inside to count, mm, squared: below it the inside beats the edges by less than half of it. */
-const LEAST_HEIGHT2: f64 = 1e-6;
+/** Height over the longest edge, as a part of it and squared, below which three corners are in line: what doubles cannot tell from none. */
+const IN_LINE: f64 = 1e-26;
 
 /** Writes the triangles of a mesh in the order of the leaves. */
 export function makeTriangles(positions: usize, indices: usize, order: usize, count: u32, triangles: usize): void {
@@ -45,7 +35,10 @@ function inverse(square: f64): f32 {
   return square > 1e-30 ? <f32>(1 / square) : 0;
 }
 
-/** In double precision: the products of single-precision edges cancel on slivers, by millimetres on long ones. */
+/**
+ * The plane, in double precision. Whether a point is over the inside is asked of each edge as a length, which rounding shifts by less than it
+ * shifts a corner. Products of edges cancel on slivers (by millimetres on long ones), and weights of corners swing as far as the sliver is long.
+ */
 function makePlane(at: usize): void {
   const ux: f64 = load<f32>(at, EDGE_U), uy: f64 = load<f32>(at, EDGE_U + 4), uz: f64 = load<f32>(at, EDGE_U + 8);
   const wx: f64 = load<f32>(at, EDGE_W), wy: f64 = load<f32>(at, EDGE_W + 4), wz: f64 = load<f32>(at, EDGE_W + 8);
@@ -54,22 +47,20 @@ function makePlane(at: usize): void {
   store<f32>(at, inverse(uu), INVERSE_U);
   store<f32>(at, inverse(ww), INVERSE_W);
   store<f32>(at, inverse(vv), INVERSE_V);
-  memory.fill(at + NORMAL, 0, 36);
-  store<f32>(at, 0, INSIDE);
   const nx = uy * wz - uz * wy, ny = uz * wx - ux * wz, nz = ux * wy - uy * wx;
-  const nn = nx * nx + ny * ny + nz * nz;
-  if (!(nn > LEAST_HEIGHT2 * max<f64>(uu, max<f64>(ww, vv)))) return;
-  const length = sqrt<f64>(nn);
-  store<f32>(at, 1, INSIDE);
-  store3(at + NORMAL, nx / length, ny / length, nz / length);
-  store3(at + DUAL_U, (wy * nz - wz * ny) / nn, (wz * nx - wx * nz) / nn, (wx * ny - wy * nx) / nn);
-  store3(at + DUAL_W, (ny * uz - nz * uy) / nn, (nz * ux - nx * uz) / nn, (nx * uy - ny * ux) / nn);
+  const longest = max<f64>(uu, max<f64>(ww, vv)), nn = nx * nx + ny * ny + nz * nz;
+  const one: f64 = nn > IN_LINE * longest * longest ? 1 / sqrt<f64>(nn) : f64.NaN;
+  store3(at + NORMAL, one, nx, ny, nz);
+  const byU = one / sqrt<f64>(uu), byW = one / sqrt<f64>(ww), byV = one / sqrt<f64>(vv);
+  store3(at + INWARD_U, byU, ny * uz - nz * uy, nz * ux - nx * uz, nx * uy - ny * ux);
+  store3(at + INWARD_W, byW, wy * nz - wz * ny, wz * nx - wx * nz, wx * ny - wy * nx);
+  store3(at + INWARD_V, byV, ny * vz - nz * vy, nz * vx - nx * vz, nx * vy - ny * vx);
 }
 
-function store3(at: usize, x: f64, y: f64, z: f64): void {
-  store<f32>(at, <f32>x);
-  store<f32>(at, <f32>y, 4);
-  store<f32>(at, <f32>z, 8);
+function store3(at: usize, by: f64, x: f64, y: f64, z: f64): void {
+  store<f32>(at, <f32>(by * x));
+  store<f32>(at, <f32>(by * y), 4);
+  store<f32>(at, <f32>(by * z), 8);
 }
 
 /** Square of the distance from four points, seen from one end of an edge, to the edge. */
@@ -85,19 +76,6 @@ function toEdge(px: v128, py: v128, pz: v128, ex: v128, ey: v128, ez: v128, inve
   );
 }
 
-/** Square of the distance from four points, seen from the first corner, to the edges. */
-// @ts-ignore: decorator
-@inline
-function toEdges(at: usize, px: v128, py: v128, pz: v128): v128 {
-  const ux = v128.load32_splat(at, EDGE_U), uy = v128.load32_splat(at, EDGE_U + 4), uz = v128.load32_splat(at, EDGE_U + 8);
-  const wx = v128.load32_splat(at, EDGE_W), wy = v128.load32_splat(at, EDGE_W + 4), wz = v128.load32_splat(at, EDGE_W + 8);
-  const toU = toEdge(px, py, pz, ux, uy, uz, v128.load32_splat(at, INVERSE_U));
-  const toW = toEdge(px, py, pz, wx, wy, wz, v128.load32_splat(at, INVERSE_W));
-  const bx = f32x4.sub(px, ux), by = f32x4.sub(py, uy), bz = f32x4.sub(pz, uz);
-  const vx = f32x4.sub(wx, ux), vy = f32x4.sub(wy, uy), vz = f32x4.sub(wz, uz);
-  return f32x4.pmin(f32x4.pmin(toU, toW), toEdge(bx, by, bz, vx, vy, vz, v128.load32_splat(at, INVERSE_V)));
-}
-
 // @ts-ignore: decorator
 @inline
 function along(at: usize, px: v128, py: v128, pz: v128): v128 {
@@ -108,13 +86,18 @@ function along(at: usize, px: v128, py: v128, pz: v128): v128 {
 // @ts-ignore: decorator
 @inline
 export function toTriangle(at: usize, x: v128, y: v128, z: v128): v128 {
-  const px = f32x4.sub(x, v128.load32_splat(at));
-  const py = f32x4.sub(y, v128.load32_splat(at, 4));
-  const pz = f32x4.sub(z, v128.load32_splat(at, 8));
-  const edges = toEdges(at, px, py, pz);
-  if (load<f32>(at, INSIDE) == 0) return edges;
-  const s = along(at + DUAL_U, px, py, pz), r = along(at + DUAL_W, px, py, pz), height = along(at + NORMAL, px, py, pz);
-  const zero = f32x4.splat(0);
-  const over = v128.and(v128.and(f32x4.ge(s, zero), f32x4.ge(r, zero)), f32x4.le(f32x4.add(s, r), f32x4.splat(1)));
-  return v128.bitselect(f32x4.mul(height, height), edges, over);
+  const ax = f32x4.sub(x, v128.load32_splat(at));
+  const ay = f32x4.sub(y, v128.load32_splat(at, 4));
+  const az = f32x4.sub(z, v128.load32_splat(at, 8));
+  const ux = v128.load32_splat(at, EDGE_U), uy = v128.load32_splat(at, EDGE_U + 4), uz = v128.load32_splat(at, EDGE_U + 8);
+  const wx = v128.load32_splat(at, EDGE_W), wy = v128.load32_splat(at, EDGE_W + 4), wz = v128.load32_splat(at, EDGE_W + 8);
+  const bx = f32x4.sub(ax, ux), by = f32x4.sub(ay, uy), bz = f32x4.sub(az, uz);
+  const vx = f32x4.sub(wx, ux), vy = f32x4.sub(wy, uy), vz = f32x4.sub(wz, uz);
+  const toU = toEdge(ax, ay, az, ux, uy, uz, v128.load32_splat(at, INVERSE_U));
+  const toW = toEdge(ax, ay, az, wx, wy, wz, v128.load32_splat(at, INVERSE_W));
+  const toV = toEdge(bx, by, bz, vx, vy, vz, v128.load32_splat(at, INVERSE_V));
+  const inU = along(at + INWARD_U, ax, ay, az), inW = along(at + INWARD_W, ax, ay, az), inV = along(at + INWARD_V, bx, by, bz);
+  const height = along(at + NORMAL, ax, ay, az);
+  const over = f32x4.ge(f32x4.pmin(f32x4.pmin(inU, inW), inV), f32x4.splat(0));
+  return v128.bitselect(f32x4.mul(height, height), f32x4.pmin(f32x4.pmin(toU, toW), toV), over);
 }
