@@ -209,8 +209,13 @@ describe('both kernels', () => {
     const positions = Float64Array.from([-1, -1, 0, 1, -1, 0, 0, 1, 0]);
     const mesh = { positions, indices: Uint32Array.of(0, 1, 2) };
     const points = Float64Array.from({ length: 3 * 20_000 }, (_, i) => (i % 3 === 2 ? 0.125 : 0.1 * Math.sin(i)));
-    for (const kind of kinds)
-      expect(take(open(kind, points), mesh).smallest()).toMatchObject({ distance: 0.125, point: 0, triangle: 0 });
+    for (const kind of kinds) {
+      const surface = take(open(kind, points), mesh);
+      expect(surface.smallest()).toMatchObject({ distance: 0.125, point: 0, triangle: 0 });
+      expect(surface.under(0.125).points.length).toBe(0);
+      expect(surface.under(0.125 + 1e-9).points.length).toBe(20_000);
+      expect(surface.under(0.13).points.length).toBe(20_000);
+    }
   });
 
   it('give memory back', () => {

@@ -5,10 +5,12 @@ import { joinMeshes, triangleCount } from '../../../shared/geometry/mesh/triangl
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import { bayPoints } from './data/bay.ts';
 import { headerParts, primary } from './data/header.ts';
+import { embreeAnswers } from './data/reference.ts';
 
 /*
  * A header against a scanned bay, all seeded: npx tsx tests/bench/geometry/clearance.ts [millions of points, 5]. CPU time of the process, which a
- * busy machine disturbs less than the wall; one thread. The compiled kernel beside plain TypeScript on the same points.
+ * busy machine disturbs less than the wall; one thread. The compiled kernel beside Embree
+ * (Debian: libembree-dev, g++) and beside plain TypeScript, on the same points.
  */
 
 const millions = Number(process.argv[2] ?? 5);
@@ -117,5 +119,11 @@ const simd = taken;
 if (simd?.kind !== 'simd') throw new Error('the kernels are not compiled: npm run build');
 const fast = questions('simd', simd, header, 7);
 edits(simd, parts);
+const embree = embreeAnswers(header, points);
+if (!embree) say('Embree 3 is not installed: no native reference');
+for (const { name, time: spent, found } of embree ?? []) {
+  const ours = fast.get(name) ?? Number.NaN;
+  say(`Embree: ${name} ${spent.toFixed(1)} ms (${found.toFixed(5)}); Embree / simd = ${(spent / ours).toFixed(1)}`);
+}
 const slow = questions('plain', sound(openScan(points, () => undefined)), header, 1);
 for (const [what, least] of fast) say(`${what}: plain / simd = ${((slow.get(what) ?? 0) / least).toFixed(1)}`);
