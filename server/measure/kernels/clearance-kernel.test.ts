@@ -16,6 +16,7 @@ import {
 import type { Coordinates, ScanKernel, ScanSurface } from './clearance.ts';
 import { isFault } from './clearance.ts';
 import { builtKernel, openScan, vectorModule } from './clearance-kernel.ts';
+import { fullFault, KernelFull, KernelMemory } from './kernel-memory.ts';
 
 /** Micrometres are 1e-6: this is a hundredth of a nanometre over what doubles hold of a metre. */
 const EXACT = 1e-11;
@@ -136,6 +137,9 @@ describe.each(kinds)('the %s kernel against all pairs in double precision', (kin
     expect(surface.under(1).points.length).toBe(0);
     expect(surface.replace(mesh)).toBeUndefined();
     expect(surface.smallest()?.distance).toBeGreaterThan(0);
+    expect(new Set(surface.field(0))).toEqual(new Set([0]));
+    expect(surface.under(Number.POSITIVE_INFINITY).points.length).toBe(20);
+    expect(surface.under(Number.NaN).points.length).toBe(0);
   });
 
   it('leaves out points that are not finite and says how many', () => {
@@ -224,5 +228,17 @@ describe('both kernels', () => {
     const first = take(kernel, mesh).smallest();
     kernel.clear();
     expect(take(kernel, mesh).smallest()).toEqual(first);
+  });
+
+  it('say so when the memory a kernel can address is used up, and go on with what they have', () => {
+    const module = builtKernel();
+    if (!module) throw new Error('no kernel');
+    const memory = new KernelMemory(module);
+    const at = memory.mark();
+    expect(() => memory.allocate(5e9)).toThrow(KernelFull);
+    expect(memory.allocateIfRoom(2 ** 32)).toBeUndefined();
+    expect(memory.allocate(64)).toBe(at);
+    expect(fullFault(new KernelFull('no 5 bytes left'))).toMatchObject({ kind: 'too-large' });
+    expect(() => fullFault(new TypeError('something else'))).toThrow(TypeError);
   });
 });

@@ -2,13 +2,13 @@ import { existsSync, readFileSync } from 'node:fs';
 import { meshFault } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import type { Coordinates, KernelFault, ScanKernel } from './clearance.ts';
 import { finitePoints, raggedPoints } from './clearance.ts';
-import { KernelMemory } from './kernel-memory.ts';
+import { fullFault, KernelMemory } from './kernel-memory.ts';
 import { plainKernel } from './plain-kernel.ts';
 import { residentPoints } from './resident-points.ts';
-import { fullFault, SimdSurface } from './simd-surface.ts';
+import { SimdSurface } from './simd-surface.ts';
 
-/** Where `npm run build` puts the compiled kernel, from the top of the tree. */
-const COMPILED = 'dist/server/measure/kernels/clearance.wasm';
+/** Where `npm run build` puts the compiled kernel: in the built tree, which the source tree has as its `dist`. */
+const COMPILED = ['server/measure/kernels/clearance.wasm', 'dist/server/measure/kernels/clearance.wasm'];
 
 /** Gives the compiled kernel, or undefined where there is none or this machine cannot run it. */
 export type KernelSource = () => WebAssembly.Module | undefined;
@@ -23,8 +23,8 @@ export const builtKernel: KernelSource = () => {
 
 function readKernel(from: string): WebAssembly.Module | undefined {
   for (let at = new URL('./', from); ; at = new URL('../', at)) {
-    const file = new URL(COMPILED, at);
-    if (existsSync(file)) return vectorModule(readFileSync(file));
+    const file = COMPILED.map((path) => new URL(path, at)).find((one) => existsSync(one));
+    if (file) return vectorModule(readFileSync(file));
     if (new URL('../', at).href === at.href) return undefined;
   }
 }

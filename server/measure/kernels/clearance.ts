@@ -45,7 +45,7 @@ export interface ScanSurface {
   field(cap: number): Float32Array;
   /** Moves the vertices and keeps the triangles: much cheaper than a new tree, and as right; slower to walk when they moved far. */
   move(positions: Float64Array): KernelFault | undefined;
-  /** Other triangles in the place of these, with a new tree. */
+  /** Other triangles in the place of these, with a new tree. Where they need more room, the old room is given back by `clear` only. */
   replace(mesh: TriangleMesh): KernelFault | undefined;
 }
 

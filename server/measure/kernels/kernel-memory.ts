@@ -1,3 +1,5 @@
+import type { KernelFault } from './clearance.ts';
+
 /** What the compiled kernel offers; addresses and counts are unsigned. Lengths in millimetres, see assembly/. */
 export interface KernelExports {
   allocate(bytes: number): number;
@@ -47,9 +49,14 @@ export class KernelMemory {
 
   /** Address of so many bytes, aligned to 128; they stay until `release` of a mark before them. */
   allocate(bytes: number): number {
-    const at = this.run.allocate(bytes) >>> 0;
-    if (at === 0) throw new KernelFull(`no ${bytes} bytes left`);
+    const at = this.allocateIfRoom(bytes);
+    if (at === undefined) throw new KernelFull(`no ${bytes} bytes left`);
     return at;
+  }
+
+  /** The same, undefined where there are not as many left. */
+  allocateIfRoom(bytes: number): number | undefined {
+    return this.run.allocate(bytes) >>> 0 || undefined;
   }
 
   mark(): number {
@@ -68,4 +75,10 @@ export class KernelMemory {
   whole(at: number, count: number): Uint32Array {
     return new Uint32Array(this.#memory.buffer, at, count);
   }
+}
+
+/** The fault of a memory that is used up; throws on what is anything else. */
+export function fullFault(error: unknown): KernelFault {
+  if (!(error instanceof KernelFull)) throw error;
+  return { kind: 'too-large', message: `Expected a scan and surfaces that fit in 4 GiB together: ${error.message}.` };
 }

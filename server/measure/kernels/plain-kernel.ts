@@ -83,7 +83,7 @@ class PlainSurface implements ScanSurface {
   field(cap: number): Float32Array {
     const distances = new Float32Array(this.#points.length / 3).fill(Number.NaN);
     for (const point of this.#numbers) {
-      const squared = this.#find(point, cap * cap);
+      const squared = this.#find(point, cap > 0 ? cap * cap : 0);
       distances[point] = this.#leaf < 0 ? singleNotBelow(cap) : Math.sqrt(squared);
     }
     return distances;

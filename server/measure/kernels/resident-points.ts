@@ -4,19 +4,22 @@ import type { KernelMemory } from './kernel-memory.ts';
 
 /** Points in a run of the lowest level of boxes. */
 export const RUN = 16;
+/** Pairs there is always room to list, and the bytes of one. */
+export const [ROOM, PAIR] = [4_096, 12];
 /** Bytes of four boxes. */
 const FOUR_BOXES = 96;
 
 /** The finite points of a scan in a kernel: ordered, boxed, in millimetres from the middle of their box. */
 export interface ResidentPoints {
   readonly count: number;
-  /** Addresses: coordinates and number of each point in order, distances to write, runs to list, box addresses of the levels. */
+  /** Addresses: coordinates and number of each point in order, distances to write, runs and pairs to list, box addresses of the levels. */
   readonly x: number;
   readonly y: number;
   readonly z: number;
   readonly numbers: number;
   readonly distances: number;
   readonly list: number;
+  readonly pairs: number;
   readonly levels: number;
   readonly levelCount: number;
   /** Zero of the kernel, metres. */
@@ -46,7 +49,8 @@ export function residentPoints(memory: KernelMemory, points: Coordinates, finite
   }
   const distances = memory.allocate(bytes);
   const list = memory.allocate(4 * Math.ceil(count / RUN) + 16);
-  return { count, x, y, z, numbers, distances, list, origin, span, ...boxLevels(memory, { x, y, z, count }) };
+  const pairs = memory.allocate(PAIR * ROOM);
+  return { count, x, y, z, numbers, distances, list, pairs, origin, span, ...boxLevels(memory, { x, y, z, count }) };
 }
 
 function boxLevels(

@@ -2,16 +2,14 @@ import type { TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts
 import { meshFault } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import type { Coordinates, KernelFault, Nearest, PointsUnder, ScanSurface } from './clearance.ts';
 import { singleNotBelow } from './clearance.ts';
-import { KernelFull, type KernelMemory } from './kernel-memory.ts';
+import { fullFault, type KernelMemory } from './kernel-memory.ts';
 import { NearestPlace } from './place.ts';
-import { type ResidentPoints, RUN } from './resident-points.ts';
+import { PAIR, type ResidentPoints, ROOM, RUN } from './resident-points.ts';
 
 /** Bytes of a node, a triangle, a box of a triangle, and the two nodes a triangle may make while the tree is built. */
 const [NODE, TRIANGLE, BOX, BINARY] = [128, 112, 32, 64];
-/** Pairs listed at first, and at most: more than a million as near as the nearest are level with it, and any of them will do. */
-const [ROOM, MOST_ROOM] = [4_096, 1 << 20];
-/** Bytes of a listed pair. */
-const PAIR = 12;
+/** Pairs listed at most: more than a million as near as the nearest are level with it, and any of them will do. */
+const MOST_ROOM = 1 << 20;
 /** Points that share a walk over all points (own: 16 and 64 are slower). */
 const SHARE = 32;
 /** Beyond any distance there is, mm; its square is still a single-precision number. */
@@ -173,16 +171,28 @@ export class SimdSurface implements ScanSurface {
   replace(mesh: TriangleMesh): KernelFault | undefined {
     const fault = meshFault(mesh);
     if (fault) return fault;
+    const { memory } = this.#against;
     const { roomVertices, roomTriangles } = this.#held;
+    const before = memory.mark();
     try {
       const fits = mesh.positions.length <= 3 * roomVertices && mesh.indices.length <= 3 * roomTriangles;
-      if (!fits) this.#held = this.#allocate(mesh);
+      const held = fits ? this.#held : this.#allocate(mesh);
+      // Nothing is changed before it is known that all of it finds room.
+      memory.release(this.#scratch(mesh.indices.length / 3).mark);
+      this.#held = held;
       this.#mesh = mesh;
       this.#build();
       return undefined;
     } catch (error) {
+      memory.release(before);
       return fullFault(error);
     }
+  }
+
+  /** Room to build a tree in, from a mark to release it to. */
+  #scratch(count: number): { readonly mark: number; readonly boxes: number; readonly binary: number } {
+    const { memory } = this.#against;
+    return { mark: memory.mark(), boxes: memory.allocate(BOX * count), binary: memory.allocate(BINARY * count + 64) };
   }
 
   #allocate(mesh: TriangleMesh): Held {
@@ -221,11 +231,9 @@ export class SimdSurface implements ScanSurface {
     const { positions, indices, order, triangles, nodes } = this.#held;
     const count = this.triangles;
     if (count === 0) return;
+    const { mark, boxes, binary } = this.#scratch(count);
     this.#write();
     memory.whole(indices, 3 * count).set(this.#mesh.indices);
-    const mark = memory.mark();
-    const boxes = memory.allocate(BOX * count);
-    const binary = memory.allocate(BINARY * count + 64);
     memory.run.buildBinary(positions, indices, count, boxes, order, binary);
     this.#nodeCount = memory.run.foldToFour(binary, nodes) >>> 0;
     memory.release(mark);
@@ -239,20 +247,20 @@ export class SimdSurface implements ScanSurface {
 
   /** Lists pairs, with more room when there is too little, and shows each: place of the point in order, number of the triangle. */
   #list(fill: (into: number, room: number) => number, see: (place: number, triangle: number) => void): void {
-    const { memory } = this.#against;
+    const { memory, resident } = this.#against;
     const mark = memory.mark();
-    for (let room = ROOM; ; room *= 16) {
-      const into = memory.allocate(PAIR * room);
-      const count = fill(into, room);
-      if (count > room && room < MOST_ROOM) {
-        memory.release(mark);
-        continue;
-      }
-      const listed = memory.whole(into, 3 * Math.min(count, room)).slice();
+    let [into, room] = [resident.pairs, ROOM];
+    let count = fill(into, room);
+    while (count > room && room < MOST_ROOM) {
       memory.release(mark);
-      for (let i = 0; i < listed.length; i += 3) see(listed[i + 1] ?? 0, listed[i + 2] ?? 0);
-      return;
+      const larger = memory.allocateIfRoom(PAIR * room * 16);
+      if (larger === undefined) break;
+      [into, room] = [larger, room * 16];
+      count = fill(into, room);
     }
+    const listed = memory.whole(into, 3 * Math.min(count, room)).slice();
+    memory.release(mark);
+    for (let i = 0; i < listed.length; i += 3) see(listed[i + 1] ?? 0, listed[i + 2] ?? 0);
   }
 
   #exact(point: number, triangle: number): Nearest {
@@ -287,9 +295,3 @@ export class SimdSurface implements ScanSurface {
 const level = (found: Nearest, best: Nearest): boolean =>
   found.distance === best.distance &&
   (found.point < best.point || (found.point === best.point && found.triangle < best.triangle));
-
-/** The fault of a memory that is used up; throws on what is anything else. */
-export function fullFault(error: unknown): KernelFault {
-  if (!(error instanceof KernelFull)) throw error;
-  return { kind: 'too-large', message: `Expected a scan and surfaces that fit in 4 GiB together: ${error.message}.` };
-}

@@ -45,8 +45,15 @@ const inMetres = ({ positions, indices }: TriangleMesh): TriangleMesh => ({
   indices,
 });
 
-function questions(name: string, kernel: ScanKernel, header: TriangleMesh, runs: number): Map<string, number> {
+/** Median time of each question, and the last field. */
+interface Answers {
+  readonly times: ReadonlyMap<string, number>;
+  readonly field: Float32Array;
+}
+
+function questions(name: string, kernel: ScanKernel, header: TriangleMesh, runs: number): Answers {
   const got = new Map<string, number>();
+  let field: Float32Array = new Float32Array();
   let surface: ScanSurface = sound(kernel.surface(header));
   const take = (what: string, count: number, work: () => string): void => {
     let note = '';
@@ -68,10 +75,11 @@ function questions(name: string, kernel: ScanKernel, header: TriangleMesh, runs:
   );
   take('points under 12 mm', runs, () => `${surface.under(0.012).points.length} points`);
   take('field of 60 mm', 3, () => {
-    const within = surface.field(0.06).reduce((sum, one) => sum + (one < 0.06 ? 1 : 0), 0);
+    field = surface.field(0.06);
+    const within = field.reduce((sum, one) => sum + (one < 0.06 ? 1 : 0), 0);
     return `${((100 * within) / kernel.count).toFixed(1)} % within`;
   });
-  return got;
+  return { times: got, field };
 }
 
 function edits(kernel: ScanKernel, parts: readonly TriangleMesh[]): void {
@@ -122,8 +130,11 @@ edits(simd, parts);
 const embree = embreeAnswers(header, points);
 if (!embree) say('Embree 3 is not installed: no native reference');
 for (const { name, time: spent, found } of embree ?? []) {
-  const ours = fast.get(name) ?? Number.NaN;
+  const ours = fast.times.get(name) ?? Number.NaN;
   say(`Embree: ${name} ${spent.toFixed(1)} ms (${found.toFixed(5)}); Embree / simd = ${(spent / ours).toFixed(1)}`);
 }
 const slow = questions('plain', sound(openScan(points, () => undefined)), header, 1);
-for (const [what, least] of fast) say(`${what}: plain / simd = ${((slow.get(what) ?? 0) / least).toFixed(1)}`);
+for (const [what, least] of fast.times)
+  say(`${what}: plain / simd = ${((slow.times.get(what) ?? 0) / least).toFixed(1)}`);
+const apart = fast.field.reduce((most, one, i) => Math.max(most, Math.abs(one - (slow.field[i] ?? Number.NaN))), 0);
+say(`greatest difference of the two fields ${(apart * 1e6).toFixed(3)} um`);
