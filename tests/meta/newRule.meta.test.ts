@@ -13,7 +13,7 @@ beforeAll(() => {
   for (const folder of ['shared', 'tests/support', 'tests/meta', 'tests/scaffold'])
     cpSync(folder, join(top, folder), { recursive: true });
   for (const file of ['tsconfig.json', 'package.json', 'tests/vitest.config.ts']) cpSync(file, join(top, file));
-  symlinkSync(resolve('node_modules'), join(top, 'node_modules'), 'dir');
+  for (const folder of ['node_modules', '.config']) symlinkSync(resolve(folder), join(top, folder), 'dir');
 });
 afterAll(() => rmSync(top, { recursive: true, force: true }));
 
