@@ -97,9 +97,24 @@ describe('no value', () => {
     expect(more.why).toBe('needs Runner wall, X, no.such.path');
   });
 
+  it('says a field when no path is named', () => {
+    expect(say({ status: 'unknown', why: { reason: 'missing', paths: [] } }).label).toBe('NO DATA: needs a field');
+  });
+
+  it('names a field once however often it is missing', () => {
+    const paths = ['runners.r1.nodes.n2.x', 'runners.r2.nodes.n2.x'];
+    expect(say({ status: 'unknown', why: { reason: 'missing', paths } })).toMatchObject({
+      label: 'NO DATA: needs X',
+      why: 'needs X',
+    });
+  });
+
   it('says CHECKING while a measurement is made', () => {
     const why = { reason: 'pending', job: 'ab' } as const;
-    expect(say({ status: 'unknown', why })).toMatchObject({ label: 'CHECKING', mark: 'pending' });
+    expect(say({ status: 'unknown', why })).toMatchObject({
+      ...{ label: 'CHECKING', mark: 'pending', why: 'a measurement is being made' },
+      ...{ measured: '', limit: '', margin: '', message: '' },
+    });
   });
 
   it('says what was expected and what came, in display units', () => {
