@@ -117,7 +117,8 @@ export class LiveVerdicts {
   private schedule(what: 'spec' | 'measured'): void {
     const waiting = this.turn !== 'idle';
     if (this.turn !== 'measured') this.turn = what;
-    if (!waiting) setImmediate(() => this.judge());
+    // Once all that this turn brought is on its way to the disk: the disk works while this judges.
+    if (!waiting) queueMicrotask(() => process.nextTick(() => this.judge()));
   }
 
   private offer(): void {

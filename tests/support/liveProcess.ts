@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, readdirSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -45,10 +45,16 @@ function command(): { readonly args: readonly string[]; readonly from: 'dist' | 
     : { args: ['--import', 'tsx', join(root, 'server/cli/main.ts')], from: 'source' };
 }
 
+/** What `npm start` tells the engine: room for short-lived objects, so that fewer edits wait for it to be cleared. */
+function engineFlags(): readonly string[] {
+  const { scripts }: { scripts: { start: string } } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
+  return scripts.start.split(' ').filter((word) => word.startsWith('--'));
+}
+
 /** Starts `serve` on a data folder and waits until it listens. */
 export async function spawnServer(at: { readonly dataDir: string; readonly port: number }): Promise<ServerProcess> {
   const { args, from } = command();
-  const child = spawn(process.execPath, [...args, 'serve'], {
+  const child = spawn(process.execPath, [...engineFlags(), ...args, 'serve'], {
     cwd: root,
     env: { ...process.env, SLIPJOINT_DATA: at.dataDir, PORT: String(at.port), HOST: '127.0.0.1', ORIGIN: '' },
     stdio: ['ignore', 'pipe', 'pipe'],
