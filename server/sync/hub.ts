@@ -54,7 +54,7 @@ export interface HubOptions extends Omit<IntakeOptions, 'applied'> {
 export type Later = (run: () => void) => void;
 
 /** A crowd gets others' changes this much later, ms: by then the verdicts on them are out, and what came meanwhile goes in one go. */
-const CROWD_AFTER_MS = 5;
+const CROWD_AFTER_MS = 8;
 
 export const afterVerdicts: Later = (run) => void setTimeout(run, CROWD_AFTER_MS);
 
