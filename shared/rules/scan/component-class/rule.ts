@@ -24,7 +24,7 @@ export const componentClass = defineRule({
     plain: 'Listed as {listed}.',
     implied: 'Listed as {listed}; by its name it is {implied}.',
   },
-  since: 1,
+  since: 2,
   subjects: componentSubjects,
   reads: (_context, { component }) => ({
     heatClass: at(`components.${component.id}.heatClass`, component.heatClass),

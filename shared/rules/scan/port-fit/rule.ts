@@ -34,7 +34,7 @@ export const portFit = defineRule({
     face: '{points:count} points on the face: plane {plane} RMS.',
     rim: '{points:count} points, {rimPoints:count} on the rim: plane {plane} RMS, circle {circle} RMS, diameter {diameter}.',
   },
-  since: 1,
+  since: 2,
   subjects: (spec: Spec): readonly RunnerSubject[] =>
     runnerSubjects(spec).map((subject) => ({ ...subject, name: `Port of ${subject.name}` })),
   reads: (context, { runner }) => ({ picked: portPoints(context, runner) }),

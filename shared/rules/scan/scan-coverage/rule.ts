@@ -26,7 +26,7 @@ export const scanCoverage = defineRule({
   hazard: 'What the scanner did not see reads as free: the runner is drawn through a bracket that is really there.',
   remedy: 'Scan the place shown again: from another side, matted, with what hides it moved away.',
   messages: { share: '{open} of the looks out of the runners end in the open within 60 mm; look at those by eye.' },
-  since: 1,
+  since: 2,
   subjects: (spec: Spec): readonly Subject[] =>
     spec.runners.length === 0 || spec.components.length === 0
       ? []

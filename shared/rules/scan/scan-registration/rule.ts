@@ -33,7 +33,7 @@ export const scanRegistration = defineRule({
   messages: {
     fit: '{count:count} points; worst {worst} with {largest}; the fit moves the scan by {shift}; a free scale would be {scale:ratio}.',
   },
-  since: 1,
+  since: 2,
   subjects: () => [{ kind: 'job', id: 'scan', name: 'Scan on the car' }],
   reads: (context) => ({
     // Too few points are told as such, before the fit complains.

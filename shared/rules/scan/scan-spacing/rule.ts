@@ -29,7 +29,7 @@ export const scanSpacing = defineRule({
     'Between points that stand far apart a bracket or a hose clip goes unseen, and the runner is drawn through it.',
   remedy: 'Scan that side again, slower or from nearer; thin a scan to no more than 1 mm.',
   messages: { found: 'Half of {near:count} points within {reach} of a runner have a neighbour nearer than {median}.' },
-  since: 1,
+  since: 2,
   subjects: componentSubjects,
   reads: (context, { component }) => ({ spacing: measuredSpacing(context, component) }),
   evaluate: ({ spacing: { near, measured, median, cover } }): Outcome => {

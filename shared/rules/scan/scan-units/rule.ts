@@ -39,7 +39,7 @@ export const scanUnits = defineRule({
   hazard: 'A scan in the wrong unit is too small or too large: everything reads as clear, or nothing does.',
   remedy: 'Bring the scan in again with its right unit; measure one distance on the car and in the scan.',
   messages: { size: 'Diagonal {diagonal:length}, ports {pitch:length} apart.' },
-  since: 1,
+  since: 2,
   subjects: (spec: Spec): readonly Scanned[] => [
     ...(spec.components.length > 1
       ? [{ kind: 'job', id: 'bay', name: 'Whole scan', components: spec.components } as const]
