@@ -16,6 +16,7 @@ import { createMeasurePool, type MeasurePool } from './measure/pool.ts';
 import { createMeasureService, type MeasureService } from './measure/service.ts';
 import { signGate } from './record/signing.ts';
 import { signatureOf } from './record/statement.ts';
+import { collectWhenIdle, engineCollection } from './rooms/collectWhenIdle.ts';
 import { createFeed, type VerdictFeed } from './rooms/feed.ts';
 import { MeasurementDesk } from './rooms/measurements.ts';
 import { RoomRegistry } from './rooms/registry.ts';
@@ -124,6 +125,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     measurements: (arrived) => desk.open(arrived),
     signatures: async (project) => (await store.records.signOffs(project)).map(signatureOf),
     now: () => performance.now(),
+    answered: collectWhenIdle(engineCollection),
     warn,
   });
   auth.onSessionEnd((session) => {

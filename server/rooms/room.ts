@@ -34,6 +34,8 @@ export interface RoomDeps {
   readonly rate?: { readonly burst: number; readonly perSecond: number };
   /** When others' changes and the gates go out after a verdict; see the hub. */
   readonly later?: Later;
+  /** Told when all that a change brings about is on its way to everybody. */
+  readonly answered?: () => void;
 }
 
 export interface RoomMeasurements extends Measurements {
@@ -230,7 +232,10 @@ export class Room {
     this.deps.feed.delta(this.project, { rev: this.rev, seq, changed, cleared });
     this.gatesMayDiffer = true;
     // Readers wait for verdicts first.
-    this.later(() => this.publishGates());
+    this.later(() => {
+      this.publishGates();
+      this.deps.answered?.();
+    });
   }
 
   private viewGates(): readonly GateView[] {

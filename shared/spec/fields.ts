@@ -3,6 +3,7 @@ import { bayCollections, bayGroups } from './rows/bay.ts';
 import { flowCollections, flowGroups } from './rows/flow.ts';
 import { headerCollections, headerGroups, nodeFields } from './rows/header.ts';
 import { materialPointFields, materialRuptureFields, ownCollections } from './rows/own.ts';
+import { printCollections, printGroups } from './rows/print.ts';
 import { structureCollections, structureGroups } from './rows/structure.ts';
 import { weldCollections } from './rows/weld.ts';
 import { workCollections, workGroups } from './rows/work.ts';
@@ -17,6 +18,7 @@ export const groups = {
   ...bayGroups,
   ...flowGroups,
   ...structureGroups,
+  ...printGroups,
   ...workGroups,
 } as const satisfies Readonly<Record<string, FieldGroup>>;
 
@@ -27,6 +29,7 @@ export const collections = {
   ...weldCollections,
   ...flowCollections,
   ...structureCollections,
+  ...printCollections,
   ...workCollections,
   ...ownCollections,
 } as const satisfies Readonly<Record<string, FieldGroup>>;
@@ -77,6 +80,9 @@ export const sheetSections: readonly SheetSection[] = [
   { branch: 'mockUpPrinter', title: 'Mock-up printer' },
   { branch: 'mockUpPieces', title: 'Mock-up pieces', noun: 'Piece' },
   { branch: 'dowels', title: 'Dowels', noun: 'Dowel' },
+  { branch: 'pieces', title: 'Pieces', noun: 'Piece' },
+  { branch: 'printer', title: 'Metal printer' },
+  { branch: 'machinedFaces', title: 'Machined faces', noun: 'Machined face' },
   { branch: 'witnesses', title: 'Print witnesses', noun: 'Witness' },
   { branch: 'printedWalls', title: 'Printed walls', noun: 'Wall' },
   { branch: 'printedPieces', title: 'Printed pieces', noun: 'Printed piece' },

@@ -18,7 +18,7 @@ const edits = Number(process.argv[2] ?? 150);
 const sizes = (process.argv[3] ?? '2,50,200').split(',').map(Number);
 const TICK_MS = 100;
 /** Ticks before it counts: both servers compiled, scans read, measurements there. */
-const WARM_UP = 60;
+const WARM_UP = 150;
 
 type Change = readonly [path: string, value: (i: number) => number];
 
@@ -61,6 +61,7 @@ async function startRelay(): Promise<{ port: number; stop(): void }> {
 }
 
 interface Edit {
+  readonly key: string;
   readonly by: number;
   readonly left: number;
   readonly seq: number;
@@ -102,7 +103,7 @@ async function measure(parties: Parties, together: number, changes: readonly Cha
     for (const by of writers) {
       const sent = reviewers[by]?.edit(key, value(tick + by));
       sentBytes = sent?.bytes ?? sentBytes;
-      if (sent && tick >= WARM_UP) made.push(sent.kept.then((seq) => ({ by, left: sent.left, seq })));
+      if (sent && tick >= WARM_UP) made.push(sent.kept.then((seq) => ({ key, by, left: sent.left, seq })));
     }
     await pause(TICK_MS);
     const length = reviewers[0]?.lastBytes ?? 600;
@@ -115,7 +116,13 @@ async function measure(parties: Parties, together: number, changes: readonly Cha
     await pause(TICK_MS);
   }
   await pause(1000);
-  const { times, lost } = verdictLatencies(await Promise.all(made), reviewers);
+  const done = await Promise.all(made);
+  if (process.env['DIAG'])
+    for (const [key] of changes) {
+      const { times } = verdictLatencies(done.filter((e) => e.key === key), reviewers);
+      console.log(key, [0.1, 0.5, 0.9, 0.95, 0.98, 0.99, 1].map((q) => quantile(times, q).toFixed(2)).join(' '));
+    }
+  const { times, lost } = verdictLatencies(done, reviewers);
   const relay = relayed.flatMap(({ by, left, number }) =>
     relayers.flatMap((r, i) => (i === by ? [] : [(r.arrivals.get(number) ?? Number.NaN) - left])),
   );
@@ -169,7 +176,7 @@ const relay = await startRelay();
 try {
   console.log(`server from ${server.from}, ${edits} edits a row`);
   for (const count of sizes) {
-    for (const kind of Object.keys(kinds)) await row({ server, relay, project, cookie }, count, { together: 1, kind });
+    for (const kind of Object.keys(kinds).filter((k) => k.startsWith(process.argv[4] ?? ''))) await row({ server, relay, project, cookie }, count, { together: 1, kind });
     if (count === 2) await row({ server, relay, project, cookie }, count, { together: 2, kind: 'scalar rules' });
   }
 } finally {

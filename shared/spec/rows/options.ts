@@ -62,3 +62,11 @@ export const fillerOptions = [
   'ERTi-5',
   'other',
 ] as const;
+/** Powders with a least self-supporting angle in the printing table. */
+export const printAlloyOptions = ['316L', '625', '718', 'AlSi10Mg', 'CoCr', 'Ti-6Al-4V'] as const;
+/** How printed pieces come off the plate. */
+export const separationOptions = ['wire-erosion', 'band-saw'] as const;
+/** When a build is stress relieved. */
+export const reliefOptions = ['on-the-plate', 'after-cutting', 'none'] as const;
+/** Faces with a stock of their own in the printing table. */
+export const machinedFaceOptions = ['sealing-face', 'long-flange', 'supported-face', 'hole'] as const;

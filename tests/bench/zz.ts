@@ -1,0 +1,21 @@
+import * as Y from 'yjs';
+import { demoComponents, demoSpec } from '../../prisma/demo/header.ts';
+import { jobKey } from '../../shared/geometry/measurement.ts';
+import { createEngine } from '../../shared/rules/engine.ts';
+import { rules } from '../../shared/rules/registry.ts';
+import { createSpecReader, SPEC_ROOT } from '../../shared/spec/reader.ts';
+import { known } from '../../shared/units/known.ts';
+import { resultOf } from '../support/measurements.ts';
+const results = new Map<string, any>(); const names = new WeakMap<any, string>();
+const measured: any = { measure(job: any) { const key = names.get(job) ?? jobKey(job); names.set(job, key); const m = results.get(key) ?? known(resultOf(job.kind, { gap: 0.12, s: 0.2 } as any)); results.set(key, m); return m; } };
+const T = new Map<string, number[]>();
+const wrapped = rules.map((r: any) => ({ ...r, run: (...a: any[]) => { const t = performance.now(); const x = r.run(...a); (T.get(r.id) ?? T.set(r.id, []).get(r.id)!).push(performance.now() - t); return x; } }));
+const doc = new Y.Doc(); const map = doc.getMap<unknown>(SPEC_ROOT);
+doc.transact(() => { for (const [p, v] of demoSpec(new Map(demoComponents.map((c: any, i: number) => [c, i.toString(16).repeat(64)])))) map.set(p, v); });
+const reader = createSpecReader(doc); const engine = createEngine({ rules: wrapped, measured }); engine.evaluate(reader.current());
+const warm = Number(process.argv[2] ?? 60), n = Number(process.argv[3] ?? 60);
+const all: number[] = [];
+for (let i = 0; i < warm + n; i++) { if (i === warm) T.clear(); map.set('engine.lambda', 0.8 + (i % 7) / 100); const s = reader.current(); const t = performance.now(); const d = engine.evaluate(s); if (i >= warm) all.push(performance.now() - t); if (i === warm) console.log(d.changed.length, d.changed.map(v=>v.key).join(' ')); }
+const med = (a: number[]) => a.sort((x, y) => x - y)[a.length >> 1]!;
+console.log('total', med(all));
+for (const [id, a] of [...T].map(([id, a]) => [id, med(a)] as const).sort((a, b) => b[1] - a[1]).slice(0, 16)) console.log(id, a.toFixed(4));
