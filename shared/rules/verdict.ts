@@ -13,6 +13,7 @@ export interface Subject {
     | 'component'
     | 'bend'
     | 'hole'
+    | 'piece'
     | 'joint'
     | 'purge'
     | 'sensor'

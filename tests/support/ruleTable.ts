@@ -174,6 +174,7 @@ const subjectKinds = [
   'component',
   'bend',
   'hole',
+  'piece',
   'joint',
   'purge',
   'sensor',
