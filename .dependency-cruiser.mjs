@@ -130,7 +130,7 @@ export default {
     }),
     forbid('only-http-and-cli-at-the-edge', 'Nothing is built on routes or commands: they call, main wires.', {
       from: '^server/',
-      except: ['^server/http/', '^server/main\\.ts$', '^server/scans\\.ts$'],
+      except: ['^server/http/', '^server/main\\.ts$', '^server/(scans|scan-tiles|parts)\\.ts$'],
       to: '^server/http/',
     }),
     forbid('nothing-on-the-command-line', 'Commands are the outermost part of the server.', {

@@ -10,10 +10,12 @@ import { may } from '../shared/protocol/roles.ts';
 import { type Auth, createAuth } from './auth/auth.ts';
 import { type Config, withPort } from './config.ts';
 import { createHttp, type Http } from './http/app.ts';
+import { partView } from './http/part-routes.ts';
 import type { LiveProjects } from './http/parts.ts';
 import { scanView } from './http/scans.ts';
 import { createMeasurePool, type MeasurePool } from './measure/pool.ts';
 import { createMeasureService, type MeasureService } from './measure/service.ts';
+import { type MeshFiles, meshFiles, partMeshes } from './parts.ts';
 import { signGate } from './record/signing.ts';
 import { signatureOf } from './record/statement.ts';
 import { collectWhenIdle, engineCollection } from './rooms/collectWhenIdle.ts';
@@ -57,6 +59,7 @@ export interface Store {
   readonly journal: Journal;
   readonly blobs: Blobs;
   readonly grids: ScanGrids;
+  readonly meshes: MeshFiles;
 }
 
 const random = (bytes: number): Uint8Array => randomBytes(bytes);
@@ -66,7 +69,8 @@ async function openStore(dataDir: string): Promise<Store> {
   await mkdir(dataDir, { recursive: true });
   const records = await openRecords(join(dataDir, 'records.db'));
   const journal = await openJournal({ file: join(dataDir, 'journal.db') });
-  return { records, journal, blobs: await openBlobs(join(dataDir, 'blobs'), random), grids: scanGrids(dataDir) };
+  const blobs = await openBlobs(join(dataDir, 'blobs'), random);
+  return { records, journal, blobs, grids: scanGrids(dataDir), meshes: meshFiles(dataDir) };
 }
 
 /** Slow measurements begin when nothing new was asked for so long (own: a hand that drags a node rests for less). */
@@ -74,12 +78,13 @@ const MEASURE_PAUSE_MS = 400;
 
 async function openMeasuring(
   dataDir: string,
-  { grids }: Store,
+  { grids, meshes }: Store,
 ): Promise<{ pool: MeasurePool; service: MeasureService }> {
   const pool = createMeasurePool();
   const service = await createMeasureService({
     pool,
     scanFile: grids.file,
+    meshFile: meshes.file,
     cacheFile: join(dataDir, 'measurements.jsonl'),
     afterPause: (run) => {
       const timer = setTimeout(run, MEASURE_PAUSE_MS);
@@ -147,6 +152,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     auth,
     live,
     measure: scanMeasure(measuring.pool, store.grids),
+    meshes: partMeshes({ ...measuring, files: store.meshes }),
     clock,
     random,
     config,
@@ -196,6 +202,10 @@ function liveProjects({ store, rooms, feed, service }: LiveParts): LiveProjects 
     scanAdded: async (project) => {
       service.forgetFailures();
       feed.scans(project, (await store.records.scans(project)).map(scanView));
+    },
+    partAdded: async (project) => {
+      service.forgetFailures();
+      feed.parts(project, (await store.records.parts(project)).map(partView));
     },
   };
 }

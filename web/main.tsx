@@ -4,6 +4,7 @@ import { App } from './app.tsx';
 import './style/base.css';
 import './style/entry.css';
 import './style/job.css';
+import './style/parts.css';
 
 const root = document.getElementById('root');
 if (!root) throw new Error('index.html has no #root');

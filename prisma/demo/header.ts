@@ -2,6 +2,7 @@
  * The demo job: an invented five-cylinder turbo hillclimb car, its header and its people. All data is invented.
  * Lengths in metres, other values SI. Some checks fail on purpose: the stud torque is too low, and runner 1 passes the steering shaft too near.
  */
+import { accessFields, jointPlace, sitsOf } from './access.ts';
 import { flowFields, flowRows } from './flow.ts';
 import { scanRows } from './scan.ts';
 import { structureFields, structureRows } from './structure.ts';
@@ -132,6 +133,7 @@ const fields: Readonly<Record<string, unknown>> = {
   'turbo.sharingRunners': 5,
   'turbo.jointFactor': 1.7,
   'bay.scanUncertainty': 0.0008,
+  ...accessFields,
   ...flowFields,
   ...structureFields,
   ...workFields,
@@ -171,10 +173,19 @@ function elements(): [string, unknown][] {
     out.push(...nodes(id, plan));
   });
   for (const [i, [name, x, z]] of holes.entries()) add(`holes.${name.toLowerCase()}`, i + 1, { name, x: round(x), z });
-  for (const [i, [id, name, heatClass]] of components.entries()) add(`components.${id}`, i + 1, { name, heatClass });
+  for (const [i, [id, name, heatClass]] of components.entries())
+    add(`components.${id}`, i + 1, { name, heatClass, sits: sitsOf(id) });
   for (const [i, [id, name]] of joints.entries()) {
     const current = i === 3 ? 78 : 56;
-    add(`joints.${id}`, i + 1, { name, wall: 0.002, current, voltage: 10.8, travelSpeed: 0.0017, ...jointWork(i + 1) });
+    add(`joints.${id}`, i + 1, {
+      name,
+      wall: 0.002,
+      current,
+      voltage: 10.8,
+      travelSpeed: 0.0017,
+      ...jointPlace(i + 1),
+      ...jointWork(i + 1),
+    });
   }
   add('purges.header', 1, {
     name: 'Whole header',

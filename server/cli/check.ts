@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import type { MeasureJob, MeasureResult } from '../../shared/geometry/measurement.ts';
-import { jobKey, scansOf } from '../../shared/geometry/measurement.ts';
+import { jobKey, meshesOf, scansOf } from '../../shared/geometry/measurement.ts';
 import { scanUnits } from '../../shared/protocol/http.ts';
 import type { Measurements } from '../../shared/quantities/context.ts';
 import { createEngine } from '../../shared/rules/engine.ts';
@@ -108,6 +108,13 @@ class OfflineMeasurements implements Measurements {
         paths: [],
       });
     }
+    if (meshesOf(job).length > 0) {
+      return unknown({
+        reason: 'inconsistent',
+        detail: 'expected the part file of this piece: it is measured where the job is kept, not on the command line',
+        paths: [],
+      });
+    }
     this.asked.set(key, job);
     return unknown({ reason: 'pending', job: key });
   }
@@ -118,7 +125,7 @@ class OfflineMeasurements implements Measurements {
     await Promise.all(
       jobs.map(async ([key, job]) => {
         const scanFiles = Object.fromEntries(scansOf(job).map((scan) => [scan, this.grids.get(scan) ?? '']));
-        const made = await pool.run({ kind: 'measure', job, scanFiles });
+        const made = await pool.run({ kind: 'measure', job, scanFiles, meshFiles: {} });
         this.results.set(
           key,
           made.ok ? known(made.result) : unknown({ reason: 'inconsistent', detail: made.problem.message, paths: [] }),

@@ -3,6 +3,7 @@ import { jsonLimit } from '../../shared/protocol/http.ts';
 import { gateRoutes } from './gates.ts';
 import { healthRoutes } from './health.ts';
 import { inviteRoutes, offerRoutes } from './invites.ts';
+import { partRoutes } from './part-routes.ts';
 import type { HttpParts } from './parts.ts';
 import { projectRoutes } from './projects.ts';
 import { sameOriginOnly, securityHeaders } from './protection.ts';
@@ -36,7 +37,16 @@ export async function createHttp(parts: HttpParts): Promise<Http> {
   // Before the body reader: an upload's body is a stream.
   app.use('/api/uploads', uploads.router);
   app.use('/api', express.json({ limit: jsonLimit }));
-  const resources = [sessionRoutes, projectRoutes, inviteRoutes, offerRoutes, scanRoutes, specRoutes, gateRoutes];
+  const resources = [
+    sessionRoutes,
+    projectRoutes,
+    inviteRoutes,
+    offerRoutes,
+    scanRoutes,
+    partRoutes,
+    specRoutes,
+    gateRoutes,
+  ];
   for (const routes of resources) app.use('/api', routes(parts));
   app.use('/api', nothingHere);
   if (parts.webDir !== undefined) app.use(webFiles(parts.webDir));

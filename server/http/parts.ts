@@ -1,5 +1,7 @@
+import type { TileIndex } from '../../shared/geometry/tiles.ts';
+import type { Vec3 } from '../../shared/geometry/vector.ts';
 import type { FeedSnapshot } from '../../shared/protocol/events.ts';
-import type { Bounds, ScanUnit } from '../../shared/protocol/http.ts';
+import type { AskedPoses, AskedReport, Bounds, ExportFormat, ScanUnit } from '../../shared/protocol/http.ts';
 import type { Clock, Random } from '../ambient.ts';
 import type { Auth } from '../auth/auth.ts';
 import type { Config } from '../config.ts';
@@ -28,12 +30,50 @@ export type ScanReading =
     }
   | { readonly kind: 'problem'; readonly message: string; readonly expected?: string; readonly came?: string };
 
+/** A scan cut into tiles. */
+export interface TiledScan {
+  readonly index: TileIndex;
+  /** Bytes of all tiles. */
+  readonly length: number;
+  /** A stretch of the tiles' bytes; `end` not included, both within the length. */
+  bytes(from: number, end: number): Promise<Uint8Array>;
+}
+
 /** The little that HTTP needs of the measuring part. */
 export interface Measure {
   /** Never throws for bad data: that is a problem, not a fault. */
   readScan(scan: ScanFile): Promise<ScanReading>;
-  /** At most `max` points spread over the scan: x, y, z, x, y, z... in metres. */
-  thin(scan: ScanFile, max: number): Promise<Float32Array>;
+  /** The scan cut into tiles for showing it; made when they are not there yet. */
+  tiles(scan: ScanFile): Promise<TiledScan>;
+}
+
+/** A part as it lies on disk. */
+export type PartFile = ScanFile;
+
+/** What the reader of meshes found, or what the person who brought the file should know. */
+export type PartReading =
+  | {
+      readonly kind: 'read';
+      readonly triangles: number;
+      readonly format: string;
+      /** What names the part from now on: as it was given, unless the file states its own. */
+      readonly unit: ScanUnit;
+      readonly unitStated: boolean;
+      /** Metres. */
+      readonly bounds: Bounds;
+    }
+  | { readonly kind: 'problem'; readonly message: string; readonly expected?: string; readonly came?: string };
+
+/** What HTTP needs of the meshes of parts. */
+export interface Meshes {
+  /** Never throws for bad data: that is a problem, not a fault. */
+  readPart(part: PartFile): Promise<PartReading>;
+  /** The part as a file; with a turn (about X, then Y, then Z, radians) turned so and set on z = 0. */
+  exportPart(part: PartFile, form: { readonly format: ExportFormat; readonly turn?: Vec3 }): Promise<Uint8Array>;
+  /** What is wrong with the mesh; `pending` while it is measured. */
+  report(part: PartFile): Promise<AskedReport>;
+  /** Poses to build it in; faces flatter than `overhang`, radians from the plate, need support. */
+  poses(part: PartFile, overhang: number): Promise<AskedPoses>;
 }
 
 /** Tells the operator of a fault; never shown to the person who asked. */
@@ -51,6 +91,8 @@ export interface LiveProjects {
   sign(project: string, wish: SigningWish): Promise<SigningOutcome>;
   /** A scan was added: tell who is looking, measure what waited for it. */
   scanAdded(project: string): Promise<void>;
+  /** The same for a part. */
+  partAdded(project: string): Promise<void>;
 }
 
 export interface HttpParts {
@@ -58,6 +100,7 @@ export interface HttpParts {
   readonly blobs: Blobs;
   readonly auth: Auth;
   readonly measure: Measure;
+  readonly meshes: Meshes;
   readonly clock: Clock;
   readonly random: Random;
   readonly config: Config;

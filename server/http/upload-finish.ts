@@ -1,12 +1,14 @@
 import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { problem, problemSchema } from '../../shared/protocol/errors.ts';
-import { uploadMetadataSchema, uploadResultSchema } from '../../shared/protocol/http.ts';
+import { type ErrorCode, problem, problemSchema } from '../../shared/protocol/errors.ts';
+import { partResultSchema, uploadMetadataSchema, uploadResultSchema } from '../../shared/protocol/http.ts';
 import { isoTime, newId } from '../ambient.ts';
 import { metresPer } from '../metres.ts';
 import { syncAndHash } from '../storage/durable-file.ts';
-import type { HttpParts } from './parts.ts';
+import type { Part, Scan } from '../storage/ports.ts';
+import { partView } from './part-routes.ts';
+import type { HttpParts, PartFile, ScanFile } from './parts.ts';
 import { scanView } from './scans.ts';
 
 /** All bytes have come; `metadata` is what was checked when the upload was made. */
@@ -23,7 +25,7 @@ const outcomeSchema = z.object({
   at: z.string(),
   bytes: z.number(),
   ended: z.union([
-    z.object({ kind: z.literal('kept'), result: uploadResultSchema }),
+    z.object({ kind: z.literal('kept'), result: z.union([uploadResultSchema, partResultSchema]) }),
     z.object({ kind: z.literal('refused'), problem: problemSchema }),
   ]),
 });
@@ -73,22 +75,49 @@ export async function openFinish(parts: HttpParts, folder: string): Promise<Uplo
 }
 
 /** The upload library never syncs its files: bytes are made safe and hashed before anybody is told they are here. */
-async function conclude(parts: HttpParts, { file, account, metadata }: WholeUpload): Promise<UploadOutcome> {
-  const { measure, blobs, records, clock, random } = parts;
-  const { project, filename: name, unit } = uploadMetadataSchema.parse(metadata);
+async function conclude(parts: HttpParts, upload: WholeUpload): Promise<UploadOutcome> {
+  const { file, account } = upload;
+  const { project, filename: name, unit, use } = uploadMetadataSchema.parse(upload.metadata);
   const { sha256, bytes } = await syncAndHash(file);
-  const reading = await measure.readScan({ file, name, sha256, unit, metresPerUnit: metresPer(unit) });
-  const at = isoTime(clock());
-  if (reading.kind === 'problem') {
-    await rm(file, { force: true });
-    const { kind: _, message: detail, ...rest } = reading;
-    return { account, at, bytes, ended: { kind: 'refused', problem: problem('unreadable-scan', { detail, ...rest }) } };
-  }
-  await blobs.adopt(file);
+  const at = isoTime(parts.clock());
+  const brought = { file, name, sha256, unit, metresPerUnit: metresPer(unit) };
+  const own = { projectId: project, sha256, name, bytes, uploadedBy: account, createdAt: at };
+  const ended = await (use === 'part' ? keepPart(parts, brought, own) : keepScan(parts, brought, own));
+  return { account, at, bytes, ended };
+}
+
+type Ended = UploadOutcome['ended'];
+/** What is known of an upload before it is read. */
+type Own = Pick<Scan & Part, 'projectId' | 'sha256' | 'name' | 'bytes' | 'uploadedBy' | 'createdAt'>;
+
+async function keepScan(parts: HttpParts, brought: ScanFile, own: Own): Promise<Ended> {
+  const reading = await parts.measure.readScan(brought);
+  if (reading.kind === 'problem') return refused('unreadable-scan', brought.file, reading);
+  await parts.blobs.adopt(brought.file);
   const { kind: _, ...figures } = reading;
-  const id = newId(random);
-  const own = { id, projectId: project, sha256, name, bytes, unit, uploadedBy: account, createdAt: at };
-  const scan = await records.addScan({ ...own, ...figures });
-  await parts.live.scanAdded(project).catch((error) => parts.alarm(error, 'telling the project of a new scan'));
-  return { account, at, bytes, ended: { kind: 'kept', result: { scan: scanView(scan), known: scan.id !== id } } };
+  const id = newId(parts.random);
+  const scan = await parts.records.addScan({ ...own, id, unit: brought.unit, ...figures });
+  await parts.live.scanAdded(own.projectId).catch((error) => parts.alarm(error, 'telling the project of a new scan'));
+  return { kind: 'kept', result: { scan: scanView(scan), known: scan.id !== id } };
+}
+
+async function keepPart(parts: HttpParts, brought: PartFile, own: Own): Promise<Ended> {
+  const reading = await parts.meshes.readPart(brought);
+  if (reading.kind === 'problem') return refused('unreadable-part', brought.file, reading);
+  await parts.blobs.adopt(brought.file);
+  const { kind: _, ...figures } = reading;
+  const id = newId(parts.random);
+  const part = await parts.records.addPart({ ...own, id, ...figures });
+  await parts.live.partAdded(own.projectId).catch((error) => parts.alarm(error, 'telling the project of a new part'));
+  return { kind: 'kept', result: { part: partView(part), known: part.id !== id } };
+}
+
+async function refused(
+  code: ErrorCode,
+  file: string,
+  { message: detail, expected, came }: { message: string; expected?: string; came?: string },
+): Promise<Ended> {
+  await rm(file, { force: true });
+  const about = { detail, ...(expected !== undefined && { expected }), ...(came !== undefined && { came }) };
+  return { kind: 'refused', problem: problem(code, about) };
 }

@@ -3,9 +3,12 @@ import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { Upload, type UploadOptions } from 'tus-js-client';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { tilesOf } from '../../shared/geometry/tiles.ts';
 import { scanListSchema, uploadResultSchema } from '../../shared/protocol/http.ts';
 import type { Role } from '../../shared/protocol/roles.ts';
+import { tileIndexSchema } from '../../shared/protocol/tiles.ts';
 import { type TestServer, testServer, type Visitor } from '../../tests/support/http-server.ts';
+import { codecReady, decodeTile } from '../../web/tiles/decode.ts';
 
 const text = '0 0 0\n1000 0 0\n0 2000 500\n';
 const sha256 = createHash('sha256').update(text).digest('hex');
@@ -84,18 +87,55 @@ describe('a scan that is uploaded', () => {
     expect(leftOver()).toEqual([]);
   });
 
-  it('gives its points as Float32 in metres, no more than asked for', async () => {
+  it('is given in tiles: an index, and bytes that may be kept for good', async () => {
     const { scan } = uploadResultSchema.parse(JSON.parse(await upload({}).run));
-    const path = `/api/projects/${project}/scans/${scan.id}/points`;
-    const answer = await (await server.person('rev')).visitor.send('GET', `${path}?max=2`);
-    expect(answer.headers.get('content-type')).toBe('application/octet-stream');
-    expect([...new Float32Array(answer.bytes.slice().buffer)]).toEqual([0, 0, 0, 1, 0, 0]);
-    for (const max of ['0', '2.5', 'all', '2000001']) {
-      const refused = await scanner.send('GET', `${path}?max=${max}`);
-      expect([refused.status, refused.body]).toMatchObject([400, { code: 'bad-request' }]);
+    const path = `/api/projects/${project}/scans/${scan.id}/tiles`;
+    const { visitor } = await server.person('rev');
+    const answer = await visitor.send('GET', path);
+    expect(answer.headers.get('cache-control')).toBe('private, no-cache');
+    const index = tileIndexSchema.parse(answer.body);
+    expect([index.points, index.origin]).toEqual([3, [0, 0, 0]]);
+    const tag = answer.headers.get('etag') ?? 'none';
+    expect(
+      (await visitor.send('GET', path, undefined, { 'If-None-Match': tag, 'Cache-Control': 'max-age=0' })).status,
+    ).toBe(304);
+
+    const shown: number[][] = [];
+    await codecReady;
+    for (const { from, bytes, count, corner, step } of tilesOf(index)) {
+      const stretch = await visitor.send('GET', `${path}/${index.stamp}/${from}-${from + bytes}`);
+      expect(stretch.headers.get('content-type')).toBe('application/octet-stream');
+      expect(stretch.headers.get('cache-control')).toBe('private, max-age=31536000, immutable');
+      const decoded = decodeTile(stretch.bytes, count);
+      if (!decoded.ok) throw new Error(decoded.problem);
+      for (let i = 0; i < count; i++)
+        shown.push(corner.map((x, k) => Math.round((x + ((decoded.points[4 * i + k] ?? 0) + 0.5) * step) * 1000)));
     }
+    expect(shown.sort()).toEqual([
+      [0, 0, 0],
+      [0, 2000, 500],
+      [1000, 0, 0],
+    ]);
+  });
+
+  it('gives no tiles that are not there, and none to others', async () => {
+    const { scan } = uploadResultSchema.parse(JSON.parse(await upload({}).run));
+    const path = `/api/projects/${project}/scans/${scan.id}/tiles`;
+    const { stamp } = tileIndexSchema.parse((await scanner.send('GET', path)).body);
+    for (const [stretch, came] of [
+      ['5-5', 'text of 3 characters'],
+      ['all', 'text of 3 characters'],
+      ['0-99999', '99999'],
+    ]) {
+      const refused = await scanner.send('GET', `${path}/${stamp}/${stretch}`);
+      expect([refused.status, refused.body]).toMatchObject([400, { code: 'bad-request', came }]);
+    }
+    const stale = await scanner.send('GET', `${path}/ffffffff/0-4`);
+    expect([stale.status, stale.body]).toMatchObject([404, { expected: stamp, came: 'ffffffff' }]);
     const other = await server.project({ scan: ['scanner'] });
-    expect((await scanner.send('GET', `/api/projects/${other}/scans/${scan.id}/points`)).status).toBe(404);
+    const elsewhere = `/api/projects/${other}/scans/${scan.id}/tiles`;
+    for (const wanted of [elsewhere, `${elsewhere}/${stamp}/0-4`])
+      expect((await scanner.send('GET', wanted)).status).toBe(404);
   });
 
   it('is known when the same file comes again in the same unit', async () => {

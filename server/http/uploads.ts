@@ -122,7 +122,11 @@ async function admit({ parts }: Desk, req: Request): Promise<string> {
     });
   }
   if (length === 0) {
-    throw new Refusal('empty-file', { detail: 'nothing was uploaded', expected: 'a scan file', came: '0 bytes' });
+    throw new Refusal('empty-file', {
+      detail: 'nothing was uploaded',
+      expected: 'a file with a scan or a part',
+      came: '0 bytes',
+    });
   }
   if (length > uploadLimit) {
     const expected = `at most ${uploadLimit} bytes (5 GiB)`;

@@ -4,8 +4,9 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { buildPointGrid } from '../../shared/geometry/cloud.ts';
 import { seededRandom } from '../../shared/geometry/random.ts';
-import { GridFileError, gridFileStamp, readGridFile, writeGridFile } from './grid-file.ts';
-import { createGridShelf } from './grid-shelf.ts';
+import { fileStamp } from './flat-file.ts';
+import { GridFileError, gridBytes, readGridFile, writeGridFile } from './grid-file.ts';
+import { createShelf } from './shelf.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'grid-'));
 afterAll(() => rmSync(folder, { recursive: true }));
@@ -66,18 +67,18 @@ describe('grid file', () => {
   });
 });
 
-describe('grid shelf', () => {
+describe('shelf', () => {
   it('keeps what was used last within its bytes, and what is in use in any case', () => {
     const loads: string[] = [];
-    const size = grid.positions.byteLength + grid.boxes.byteLength;
+    const size = gridBytes(grid);
     const load = (file: string) => {
       loads.push(file);
       return grid;
     };
-    const shelf = createGridShelf({ load, stamp: () => '' }, 2 * size);
+    const shelf = createShelf({ load, stamp: () => '', size: gridBytes }, 2 * size);
     for (const file of ['a', 'b', 'a', 'c', 'a', 'b']) shelf.get(file);
     expect(loads).toEqual(['a', 'b', 'c', 'b']);
-    const small = createGridShelf({ load, stamp: () => '' }, 1);
+    const small = createShelf({ load, stamp: () => '', size: gridBytes }, 1);
     loads.length = 0;
     for (const file of ['a', 'a', 'b', 'a']) small.get(file);
     expect(loads).toEqual(['a', 'b', 'a']);
@@ -85,7 +86,7 @@ describe('grid shelf', () => {
 
   it('loads a grid anew when its file was written anew', () => {
     const other = buildPointGrid(Float32Array.from({ length: 3000 }, random), [0, 0, 0]);
-    const shelf = createGridShelf({ load: readGridFile, stamp: gridFileStamp });
+    const shelf = createShelf({ load: readGridFile, stamp: fileStamp, size: gridBytes });
     writeGridFile(path, grid);
     expect(shelf.get(path)).toEqual(grid);
     expect(shelf.get(path)).toBe(shelf.get(path));

@@ -1,8 +1,7 @@
-import { closeSync, fsyncSync, openSync, renameSync, rmSync, statSync, writeSync } from 'node:fs';
-import { dirname } from 'node:path';
 import { crc32 } from 'node:zlib';
 import type { PointGrid } from '../../shared/geometry/cloud.ts';
 import { gridOfSorted } from '../../shared/geometry/cloud.ts';
+import { bytesOf, FlatFileError, SLICE, sumOf, writeWhole } from './flat-file.ts';
 import type { Source } from './readers/source.ts';
 import { headOf, withSource } from './readers/source.ts';
 
@@ -15,37 +14,22 @@ import { headOf, withSource } from './readers/source.ts';
 const MAGIC = 'SJGR';
 export const GRID_VERSION = 2;
 const HEADER = 64;
-/** Bytes written or summed at a time: keeps one call below the limits of the system and the sum off the event loop's back. */
-const SLICE = 1 << 26;
 
-/** A grid file that cannot be used: made by another version, cut short or damaged. The scan has to be read again. */
-export class GridFileError extends Error {
+/** A grid file that cannot be used: the scan has to be read again. */
+export class GridFileError extends FlatFileError {
   constructor(message: string) {
-    super(message);
+    super('bad-grid-file', message);
     this.name = 'GridFileError';
   }
 }
 
 /** Writes a grid so that the file is either whole and on the disk, or not there: aside first, synced, then renamed. */
 export function writeGridFile(path: string, grid: PointGrid): void {
-  const points = Buffer.from(grid.positions.buffer, grid.positions.byteOffset, grid.positions.byteLength);
-  const aside = `${path}.part`;
-  const handle = openSync(aside, 'w');
-  try {
-    writeAll(handle, headerOf(grid, points));
-    for (let at = 0; at < points.length; at += SLICE) writeAll(handle, points.subarray(at, at + SLICE));
-    fsyncSync(handle);
-  } catch (error) {
-    rmSync(aside, { force: true });
-    throw error;
-  } finally {
-    closeSync(handle);
-  }
-  renameSync(aside, path);
-  syncFolder(dirname(path));
+  const points = bytesOf(grid.positions);
+  writeWhole(path, [headerOf(grid, points), points]);
 }
 
-function headerOf(grid: PointGrid, points: Buffer): Buffer {
+function headerOf(grid: PointGrid, points: Uint8Array): Buffer {
   const header = Buffer.alloc(HEADER);
   header.write(MAGIC, 0, 'latin1');
   header.writeUInt32LE(GRID_VERSION, 4);
@@ -57,25 +41,8 @@ function headerOf(grid: PointGrid, points: Buffer): Buffer {
   return header;
 }
 
-function sumOf(bytes: Buffer): number {
-  let sum = 0;
-  for (let at = 0; at < bytes.length; at += SLICE) sum = crc32(bytes.subarray(at, at + SLICE), sum);
-  return sum;
-}
-
-function writeAll(handle: number, bytes: Buffer): void {
-  for (let at = 0; at < bytes.length; ) at += writeSync(handle, bytes, at);
-}
-
-/** The new name is only safe once the folder that holds it is. */
-function syncFolder(path: string): void {
-  const handle = openSync(path, 'r');
-  try {
-    fsyncSync(handle);
-  } finally {
-    closeSync(handle);
-  }
-}
+/** Bytes a grid takes in memory. */
+export const gridBytes = (grid: PointGrid): number => grid.positions.byteLength + grid.boxes.byteLength;
 
 /**
  * Reads a grid file back, checking magic, version, length, cover and both sums.
@@ -86,20 +53,13 @@ export function readGridFile(path: string): PointGrid {
     const header = headOf(source, HEADER);
     const count = checkedCount(header, source);
     const positions = new Float32Array(3 * count);
-    const bytes = Buffer.from(positions.buffer);
+    const bytes = bytesOf(positions);
     for (let at = 0; at < bytes.length; at += SLICE) source.read(bytes.subarray(at, at + SLICE), HEADER + at);
     if (sumOf(bytes) !== header.readUInt32LE(48))
       throw new GridFileError('The points of the grid file are damaged: its sum differs.');
     const origin = [header.readDoubleLE(24), header.readDoubleLE(32), header.readDoubleLE(40)] as const;
     return gridOfSorted(positions, origin, header.readDoubleLE(8));
   });
-}
-
-/** Changes with every writing of a grid file; empty when there is no file, which reading then reports. */
-export function gridFileStamp(path: string): string {
-  const stat = statSync(path, { throwIfNoEntry: false });
-  // Writing goes through a rename, so a new file has a new inode even within one tick of the clock.
-  return stat ? `${stat.ino} ${stat.mtimeMs} ${stat.size}` : '';
 }
 
 function checkedCount(header: Buffer, source: Source): number {

@@ -1,4 +1,7 @@
 import type { MeasureJob, MeasureProblem, MeasureResult } from '../../shared/geometry/measurement.ts';
+import type { Box } from '../../shared/geometry/mesh/triangleMesh.ts';
+import type { Vec3 } from '../../shared/geometry/vector.ts';
+import type { ReadMesh } from './readers/mesh/mesh-file.ts';
 import type { ReadScan } from './readers/scan.ts';
 
 /** Reads a scan file, sorts it and writes the grid file that every later job on it reads. */
@@ -17,32 +20,70 @@ export interface MeasurementTask<J extends MeasureJob = MeasureJob> {
   readonly job: J;
   /** The grid file of each scan that the job names. */
   readonly scanFiles: Readonly<Record<string, string>>;
+  /** The mesh file of each mesh that the job names. */
+  readonly meshFiles: Readonly<Record<string, string>>;
 }
 
-/** Picks points of a scan for showing it. */
-export interface ThinJob {
-  readonly kind: 'thin';
+/** Cuts a scan into tiles for showing it and writes the tile file. */
+export interface TileScanJob {
+  readonly kind: 'tileScan';
   readonly scanFile: string;
-  /** At most so many points. */
-  readonly max: number;
-  readonly seed: number;
+  /** Where the tile file goes. */
+  readonly out: string;
+}
+
+/** Reads a part file and writes the mesh file that every later job on it reads. */
+export interface ReadMeshJob {
+  readonly kind: 'readMesh';
+  readonly file: string;
+  /** Metres in one unit of the file, for formats that do not state it (3MF, GLB and STEP do). */
+  readonly unitFactor: number;
+  /** Where the mesh file goes. */
+  readonly out: string;
+}
+
+/** Formats a part is handed out in. */
+export const exportFormats = ['stl', '3mf', 'glb', 'ply'] as const;
+/** One of {@link exportFormats}. */
+export type ExportFormat = (typeof exportFormats)[number];
+
+/** Makes a file of a mesh for another program. */
+export interface ExportMeshJob {
+  readonly kind: 'exportMesh';
+  readonly meshFile: string;
+  readonly format: ExportFormat;
+  /** Turns it about X, then Y, then Z, and sets it on z = 0, as a build pose does; radians. Left out, it stays as the part file has it. */
+  readonly turn?: Vec3;
 }
 
 /** What a worker can be asked to do. */
-export type MeasureTask = ReadScanJob | MeasurementTask | ThinJob;
+export type MeasureTask = ReadScanJob | MeasurementTask | TileScanJob | ReadMeshJob | ExportMeshJob;
 
 /** What reading a scan found out; everything of the scan but its points. */
 export type ScanReport = Omit<ReadScan, 'points'>;
 
-/** Thinned points: xyz metres relative to origin. */
-export interface ThinnedScan {
-  readonly points: Float32Array<ArrayBuffer>;
-  readonly origin: readonly [number, number, number];
+/** Tiles that were written. */
+export interface WrittenTiles {
+  readonly points: number;
+}
+
+/** What reading a part found out; everything of it but the mesh. Bounds in metres. */
+export interface PartReport extends Omit<ReadMesh, 'mesh'> {
+  readonly triangles: number;
+  readonly vertices: number;
+  readonly bounds: Box;
+}
+
+/** A file's content. */
+export interface ExportedMesh {
+  readonly bytes: Uint8Array<ArrayBuffer>;
 }
 
 interface TaskResults {
   readonly readScan: ScanReport;
-  readonly thin: ThinnedScan;
+  readonly readMesh: PartReport;
+  readonly exportMesh: ExportedMesh;
+  readonly tileScan: WrittenTiles;
 }
 
 /** What a task gives when it succeeds. */

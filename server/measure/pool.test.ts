@@ -9,6 +9,7 @@ import { writeBinaryPly } from './ply.ts';
 import { createMeasurePool, workerUrl } from './pool.ts';
 import { binaryStl, boxTriangles } from './readers/upload.fixture.ts';
 import { createMeasureService } from './service.ts';
+import { readTileIndex } from './tiles/tile-file.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'pool-'));
 const pool = createMeasurePool(1);
@@ -22,6 +23,7 @@ const gapTo = (grid: string, tube: Partial<TubeShape>) =>
     kind: 'measure',
     job: { kind: 'clearance', scan: 'sheet', ...straight, ...tube },
     scanFiles: { sheet: grid },
+    meshFiles: {},
   });
 
 beforeAll(() => writeFileSync(file, writeBinaryPly(points, 1000)));
@@ -46,7 +48,7 @@ describe('worker body', () => {
 });
 
 describe('measuring threads', () => {
-  it('read a scan, measure against it and thin it', async () => {
+  it('read a scan, measure against it and cut it into tiles', async () => {
     const read = await pool.run({ kind: 'readScan', file, unitFactor: 0.001, out });
     expect(read).toMatchObject({ ok: true, result: { format: 'ply-binary-le', count: points.length / 3 } });
     expect(read.ok && 'points' in read.result).toBe(false);
@@ -60,13 +62,10 @@ describe('measuring threads', () => {
     expect(near.result.points).toBe(points.length / 3);
     expect(near.result.cover).toBe(0);
 
-    const thin = { kind: 'thin', scanFile: out, max: 500, seed: 3 } as const;
-    const [once, again] = [await pool.run(thin), await pool.run(thin)];
-    if (!once.ok || !again.ok) throw new Error('thinning failed');
-    expect(once.result.points).toHaveLength(1500);
-    expect(once.result).toEqual(again.result);
-    const whole = await pool.run({ ...thin, max: 1e9 });
-    expect(whole.ok && whole.result.points.length).toBe(points.length);
+    const tiles = join(folder, 'sheet.tiles');
+    const cut = await pool.run({ kind: 'tileScan', scanFile: out, out: tiles });
+    expect(cut).toEqual({ ok: true, result: { points: points.length / 3 } });
+    expect((await readTileIndex(tiles)).index.points).toBe(points.length / 3);
   });
 
   it('say by how much the gap to a sampled surface may be overstated', async () => {
@@ -109,7 +108,11 @@ describe('measuring threads', () => {
   });
 
   it('serve the measure service', async () => {
-    const service = await createMeasureService({ pool, scanFile: (sha) => join(folder, `${sha}.grid`) });
+    const service = await createMeasureService({
+      pool,
+      scanFile: (sha) => join(folder, `${sha}.grid`),
+      meshFile: (name) => join(folder, `${name}.mesh`),
+    });
     const job = {
       kind: 'clearance',
       scan: 'sheet',

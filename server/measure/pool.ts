@@ -2,6 +2,7 @@ import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Piscina } from 'piscina';
 import type { MeasureTask, TaskOutcome } from './jobs.ts';
+import { limitedReads } from './limited-reads.ts';
 
 /** Threads that measure. Every thread keeps the scans it used last. */
 export interface MeasurePool {
@@ -24,8 +25,11 @@ export function workerUrl(from: string): { readonly url: string; readonly source
   return { url: `${server}measure/workers/measure.${source ? 'ts' : 'js'}`, source };
 }
 
+/** Longest a part file may take to read, ms (own: the largest STEP file taken needs half of it on a slow machine). */
+export const READ_LIMIT_MS = 120_000;
+
 /** Starts the measuring threads. TypeScript sources are loaded through tsx; the built output needs nothing. */
-export function createMeasurePool(threads = 2): MeasurePool {
+export function createMeasurePool(threads = 2, readLimitMs = READ_LIMIT_MS): MeasurePool {
   const { url, source } = workerUrl(import.meta.url);
   const pool = new Piscina<MeasureTask, TaskOutcome>({
     filename: url,
@@ -33,10 +37,12 @@ export function createMeasurePool(threads = 2): MeasurePool {
     maxThreads: threads,
     ...(source && { execArgv: ['--import', pathToFileURL(createRequire(import.meta.url).resolve('tsx')).href] }),
   });
+  const limited = limitedReads((task: MeasureTask, options) => pool.run(task, options), readLimitMs);
   return {
     threads,
     // The worker answers each kind of task with that kind's result: its signature cannot say so across the thread.
-    run: <T extends MeasureTask>(task: T) => pool.run(task) as Promise<TaskOutcome<T>>,
+    run: <T extends MeasureTask>(task: T) =>
+      (task.kind === 'readMesh' ? limited(task) : pool.run(task)) as Promise<TaskOutcome<T>>,
     destroy: () => pool.destroy(),
   };
 }

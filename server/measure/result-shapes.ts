@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import type { MeasureKind, MeasureResult } from '../../shared/geometry/measurement.ts';
+import { accessShapes } from './access-shapes.ts';
+import { partShapes } from './part-shapes.ts';
 
 /** A result with the kind of the job it belongs to. */
 export type KeptResult = {
@@ -22,6 +24,8 @@ const shapes: { readonly [K in MeasureKind]: z.ZodType<MeasureResult<K>> } = {
   scanSpacing: z.object({ near: z.number(), measured: z.number(), median: z.number(), cover: z.number() }),
   scanCoverage: z.object({ seen: z.number(), gap: z.number(), open: z.number(), at: place.nullable() }),
   scanExtents: z.object({ least: place, greatest: place, points: z.number() }),
+  ...partShapes,
+  ...accessShapes,
 };
 
 const isKind = (word: string): word is MeasureKind => Object.hasOwn(shapes, word);

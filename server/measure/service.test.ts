@@ -47,17 +47,18 @@ function handPool(threads = 1) {
 
 const settle = () => new Promise<void>((resolve) => setImmediate(resolve));
 const scanFile = (sha: string) => `grids/${sha}`;
+const meshFile = (name: string) => `meshes/${name}`;
 
 describe('measure service', () => {
   it('measures a job once, tells its listeners once and keeps the result', async () => {
     const hand = handPool();
-    const service = await createMeasureService({ pool: hand.pool, scanFile });
+    const service = await createMeasureService({ pool: hand.pool, scanFile, meshFile });
     const told: [string, string][] = [];
     const stop = service.onResult((key, state) => told.push([key, state.state]));
     expect(service.request(job(1))).toEqual({ state: 'waiting' });
     expect(service.request({ ...job(1), nodes: [1] })).toEqual({ state: 'waiting' });
     expect(hand.started).toEqual([
-      { kind: 'measure', job: job(1), scanFiles: { ['ab'.repeat(32)]: `grids/${'ab'.repeat(32)}` } },
+      { kind: 'measure', job: job(1), scanFiles: { ['ab'.repeat(32)]: `grids/${'ab'.repeat(32)}` }, meshFiles: {} },
     ]);
     hand.end(0);
     await service.idle();
@@ -73,7 +74,7 @@ describe('measure service', () => {
 
   it('never has more jobs in the pool than threads and starts them in order', async () => {
     const hand = handPool(2);
-    const service = await createMeasureService({ pool: hand.pool, scanFile });
+    const service = await createMeasureService({ pool: hand.pool, scanFile, meshFile });
     for (const n of [1, 2, 3, 4]) service.request(job(n));
     expect(hand.started.map((t) => t.job.nodes[0])).toEqual([1, 2]);
     expect(service.counts()).toMatchObject({ queued: 2, running: 2 });
@@ -96,7 +97,7 @@ describe('measure service', () => {
       return new Promise((resolve) => ends.push(() => resolve({ ok: true, result: resultOf(1) })));
     };
     const pool = { threads: 2, run: run as MeasurePool['run'] };
-    const service = await createMeasureService({ pool, scanFile });
+    const service = await createMeasureService({ pool, scanFile, meshFile });
     for (const n of [1, 2, 3]) service.request({ kind: 'scanSpacing', scan: `s${n}`, tubes: [], reach: 0.06 });
     // One of two threads is kept free.
     expect(started).toEqual(['scanSpacing']);
@@ -128,7 +129,7 @@ describe('measure service', () => {
       return () => waiting.delete(end);
     };
     const pool = { threads: 2, run: run as MeasurePool['run'] };
-    const service = await createMeasureService({ pool, scanFile, afterPause });
+    const service = await createMeasureService({ pool, scanFile, meshFile, afterPause });
     service.request({ kind: 'scanSpacing', scan: 's', tubes: [], reach: 0.06 });
     service.request(job(1));
     await settle();
@@ -145,7 +146,7 @@ describe('measure service', () => {
 
   it('drops superseded jobs that have not started, and lets running ones end', async () => {
     const hand = handPool();
-    const service = await createMeasureService({ pool: hand.pool, scanFile });
+    const service = await createMeasureService({ pool: hand.pool, scanFile, meshFile });
     for (const n of [1, 2, 3]) service.request(job(n));
     expect(service.keepOnly([jobKey(job(3))])).toBe(1);
     expect(service.lookup(jobKey(job(2)))).toBeUndefined();
@@ -162,7 +163,7 @@ describe('measure service', () => {
 
   it('keeps a problem and does not try again until told to', async () => {
     const hand = handPool();
-    const service = await createMeasureService({ pool: hand.pool, scanFile });
+    const service = await createMeasureService({ pool: hand.pool, scanFile, meshFile });
     service.request(job(1));
     const problem = { code: 'no-radius', message: 'Expected a bend radius.' };
     hand.ends[0]?.({ ok: false, problem });
@@ -178,7 +179,7 @@ describe('measure service', () => {
 
   it('tries a job whose worker died once more, then gives up with a problem', async () => {
     const hand = handPool();
-    const service = await createMeasureService({ pool: hand.pool, scanFile });
+    const service = await createMeasureService({ pool: hand.pool, scanFile, meshFile });
     service.request(job(1));
     hand.fails[0]?.(new Error('thread gone'));
     await settle();
@@ -195,6 +196,7 @@ describe('measure service', () => {
     const service = await createMeasureService({
       pool: hand.pool,
       scanFile,
+      meshFile,
       onListenerError: (error) => errors.push(error),
     });
     const told: string[] = [];
@@ -211,7 +213,7 @@ describe('measure service', () => {
 
   it('keeps at most so many results, the newest', async () => {
     const hand = handPool();
-    const service = await createMeasureService({ pool: hand.pool, scanFile, maxResults: 2 });
+    const service = await createMeasureService({ pool: hand.pool, scanFile, meshFile, maxResults: 2 });
     for (const n of [1, 2, 3]) {
       service.request(job(n));
       hand.end(n - 1);
@@ -233,7 +235,7 @@ describe('cache file', () => {
   it('makes a restart warm and passes over damaged and unfinished lines', async () => {
     const cacheFile = join(folder, 'deep', 'results.jsonl');
     const first = handPool();
-    const before = await createMeasureService({ pool: first.pool, scanFile, cacheFile });
+    const before = await createMeasureService({ pool: first.pool, scanFile, meshFile, cacheFile });
     for (const n of [1, 2]) {
       before.request(job(n));
       first.end(n - 1);
@@ -241,14 +243,14 @@ describe('cache file', () => {
     }
     appendFileSync(cacheFile, `${damaged.join('\n')}\n{"key":"ab`);
     const second = handPool();
-    const after = await createMeasureService({ pool: second.pool, scanFile, cacheFile });
+    const after = await createMeasureService({ pool: second.pool, scanFile, meshFile, cacheFile });
     expect(after.counts()).toMatchObject({ kept: 2, damaged: damaged.length + 1 });
     expect(after.request(job(2))).toEqual({ state: 'done', result: resultOf(2) });
     expect(second.started).toHaveLength(0);
     after.request(job(3));
     second.end(0);
     await after.idle();
-    const third = await createMeasureService({ pool: handPool().pool, scanFile, cacheFile });
+    const third = await createMeasureService({ pool: handPool().pool, scanFile, meshFile, cacheFile });
     expect(third.lookup(jobKey(job(3)))).toEqual({ state: 'done', result: resultOf(3) });
   });
 
@@ -258,7 +260,13 @@ describe('cache file', () => {
       JSON.stringify({ key: jobKey(job(n)), kind: 'clearance', result: resultOf(n) }),
     );
     writeFileSync(cacheFile, `${lines.join('\n')}\n`);
-    const service = await createMeasureService({ pool: handPool().pool, scanFile, cacheFile, maxResults: 10 });
+    const service = await createMeasureService({
+      pool: handPool().pool,
+      scanFile,
+      meshFile,
+      cacheFile,
+      maxResults: 10,
+    });
     await service.idle();
     expect(readFileSync(cacheFile, 'utf8').trim().split('\n')).toEqual(lines.slice(15));
   });

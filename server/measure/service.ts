@@ -1,5 +1,5 @@
 import type { MeasureJob, MeasureKind, MeasureProblem, MeasureResult } from '../../shared/geometry/measurement.ts';
-import { jobKey, scansOf } from '../../shared/geometry/measurement.ts';
+import { jobKey, meshesOf, scansOf } from '../../shared/geometry/measurement.ts';
 import type { MeasurePool } from './pool.ts';
 import type { ResultCache } from './result-cache.ts';
 import { fileCache } from './result-cache.ts';
@@ -16,6 +16,17 @@ const SLOW: { readonly [K in MeasureKind]: boolean } = {
   scanExtents: false,
   scanSpacing: true,
   scanCoverage: true,
+  meshReport: true,
+  pose: true,
+  poseSearch: true,
+  thinnestWall: true,
+  innerGap: true,
+  enclosed: true,
+  boreTilt: true,
+  partGap: true,
+  toolReach: true,
+  straightOff: true,
+  torchReach: true,
 };
 /** How often a job is tried whose worker dies or throws; a problem that the worker names is final at once. */
 const ATTEMPTS = 2;
@@ -60,6 +71,8 @@ export interface MeasureServiceOptions {
   readonly pool: Pick<MeasurePool, 'run' | 'threads'>;
   /** The grid file of a scan, by the SHA-256 of the scan's content. */
   readonly scanFile: (sha: string) => string;
+  /** The mesh file of a part, by its name `<sha256>-<unit>`. */
+  readonly meshFile: (name: string) => string;
   /** Where results are kept across restarts; nowhere when left out. */
   readonly cacheFile?: string;
   /** Most results kept. */
@@ -185,7 +198,8 @@ class Measurements implements MeasureService {
     for (let attempt = 1; attempt <= ATTEMPTS; attempt++) {
       try {
         const scanFiles = Object.fromEntries(scansOf(job).map((scan) => [scan, this.parts.scanFile(scan)]));
-        const outcome = await this.parts.pool.run({ kind: 'measure', job, scanFiles });
+        const meshFiles = Object.fromEntries(meshesOf(job).map((mesh) => [mesh, this.parts.meshFile(mesh)]));
+        const outcome = await this.parts.pool.run({ kind: 'measure', job, scanFiles, meshFiles });
         return outcome.ok ? { state: 'done', result: outcome.result } : { state: 'failed', problem: outcome.problem };
       } catch (error) {
         reason = error instanceof Error ? error.message : String(error);

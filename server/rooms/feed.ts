@@ -63,6 +63,7 @@ export function createFeed(http: HttpServer, options: FeedOptions): VerdictFeed 
     delta: (project, message) => void io.to(roomName(project)).emit('delta', message),
     gates: (project, message) => void io.to(roomName(project)).emit('gates', message),
     scans: (project, message) => void io.to(roomName(project)).emit('scans', message),
+    parts: (project, message) => void io.to(roomName(project)).emit('parts', message),
     trouble: (project, message) => {
       if (message === null) troubles.delete(project);
       else troubles.set(project, message);

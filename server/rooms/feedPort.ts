@@ -1,11 +1,12 @@
 import type { GateView } from '../../shared/gates/readiness.ts';
 import type { FeedDelta } from '../../shared/protocol/events.ts';
-import type { ScanView } from '../../shared/protocol/http.ts';
+import type { PartView, ScanView } from '../../shared/protocol/http.ts';
 
 /** What a room tells its reviewers; the room does not know how it travels. */
 export interface RoomFeed {
   delta(project: string, message: FeedDelta): void;
   gates(project: string, message: readonly GateView[]): void;
   scans(project: string, message: readonly ScanView[]): void;
+  parts(project: string, message: readonly PartView[]): void;
   trouble(project: string, message: string | null): void;
 }

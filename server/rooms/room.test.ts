@@ -85,6 +85,7 @@ function bench(journal = memoryJournal(), now = () => 0) {
       delta: (_project, message) => void deltas.push(message),
       gates: (_project, message) => void gates.push(message),
       scans: () => undefined,
+      parts: () => undefined,
       trouble: (_project, message) => void troubles.push(message),
     },
   });

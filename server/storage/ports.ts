@@ -87,6 +87,24 @@ export interface Scan {
   readonly createdAt: string;
 }
 
+/** A mesh of something that is printed or bought, as it was uploaded. */
+export interface Part {
+  readonly id: string;
+  readonly projectId: string;
+  readonly sha256: string;
+  readonly name: string;
+  readonly bytes: number;
+  readonly triangles: number;
+  readonly format: string;
+  readonly unit: ScanUnit;
+  /** Whether the file itself states its unit, which then counts. */
+  readonly unitStated: boolean;
+  /** Metres. */
+  readonly bounds: Bounds;
+  readonly uploadedBy: string;
+  readonly createdAt: string;
+}
+
 export interface SignOff {
   readonly id: string;
   readonly projectId: string;
@@ -150,6 +168,12 @@ export interface Records {
   scan(projectId: string, id: string): Promise<Scan | undefined>;
   /** Oldest first. */
   scans(projectId: string): Promise<readonly Scan[]>;
+
+  /** The row that is there already for the same project, file and unit, or the new one. */
+  addPart(part: Part): Promise<Part>;
+  part(projectId: string, id: string): Promise<Part | undefined>;
+  /** Oldest first. */
+  parts(projectId: string): Promise<readonly Part[]>;
 
   /** `moved` if seq is not one past the chain's end or previousHash is not the last row's hash. */
   appendSignOff(row: SignOff): Promise<'appended' | 'moved'>;

@@ -1,3 +1,4 @@
+import { mortonKey, orderByKeys } from './morton.ts';
 import type { Vec3 } from './vector.ts';
 
 /**
@@ -26,7 +27,6 @@ export const FANOUT = 8;
 
 /** Cells along the longest side: 10 bits an axis fill a 30-bit key. */
 const CELLS = 1024;
-const DIGIT = 1024;
 
 /** Where each level of the box pyramid begins, in boxes, blocks first; the last entry is the number of boxes. */
 export function levelStarts(count: number): readonly number[] {
@@ -50,7 +50,7 @@ export function levelStarts(count: number): readonly number[] {
  */
 export function buildPointGrid(points: Float32Array, origin: Vec3, cover = 0): PointGrid {
   const count = Math.floor(points.length / 3);
-  const order = sortedOrder(mortonKeys(points, count));
+  const order = orderByKeys(mortonKeys(points, count));
   const positions = new Float32Array(3 * count);
   for (let i = 0; i < count; i++) {
     const from = 3 * (order[i] ?? 0);
@@ -126,40 +126,7 @@ function mortonKeys(points: Float32Array, count: number): Uint32Array {
     const x = ((points[o] ?? 0) - x0) * perMetre;
     const y = ((points[o + 1] ?? 0) - y0) * perMetre;
     const z = ((points[o + 2] ?? 0) - z0) * perMetre;
-    keys[i] = spread(x) | (spread(y) << 1) | (spread(z) << 2);
+    keys[i] = mortonKey(x, y, z);
   }
   return keys;
-}
-
-/** Puts two zero bits between the ten low bits of a number. */
-function spread(x: number): number {
-  let bits = x & 0x3ff;
-  bits = (bits | (bits << 16)) & 0x030000ff;
-  bits = (bits | (bits << 8)) & 0x0300f00f;
-  bits = (bits | (bits << 4)) & 0x030c30c3;
-  return (bits | (bits << 2)) & 0x09249249;
-}
-
-/** Indices in ascending order of key: least-digit-first radix sort, three passes of ten bits. */
-function sortedOrder(keys: Uint32Array): Uint32Array {
-  let from = new Uint32Array(keys.length);
-  let to = new Uint32Array(keys.length);
-  for (let i = 0; i < from.length; i++) from[i] = i;
-  for (let shift = 0; shift < 30; shift += 10) {
-    const place = new Uint32Array(DIGIT + 1);
-    for (let i = 0; i < keys.length; i++) {
-      const digit = ((keys[i] ?? 0) >>> shift) & (DIGIT - 1);
-      place[digit + 1] = (place[digit + 1] ?? 0) + 1;
-    }
-    for (let d = 0; d < DIGIT; d++) place[d + 1] = (place[d + 1] ?? 0) + (place[d] ?? 0);
-    for (let i = 0; i < from.length; i++) {
-      const index = from[i] ?? 0;
-      const digit = ((keys[index] ?? 0) >>> shift) & (DIGIT - 1);
-      const slot = place[digit] ?? 0;
-      to[slot] = index;
-      place[digit] = slot + 1;
-    }
-    [from, to] = [to, from];
-  }
-  return from;
 }

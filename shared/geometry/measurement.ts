@@ -1,5 +1,7 @@
 import { digest } from 'lib0/hash/sha256';
 import { encodeUtf8 } from 'lib0/string';
+import type { AccessKinds } from './accessMeasurement.ts';
+import type { PartKinds } from './partMeasurement.ts';
 import type { Vec3 } from './vector.ts';
 
 /** A tube of the header as a measurement takes it. Lengths in metres. */
@@ -90,9 +92,10 @@ export interface ScanExtentsResult {
 /**
  * Every kind of measurement: what it is asked with and what it gives. Plain data, both travel as JSON. A new kind is an entry here, one in
  * the worker's table (server/measure/workers/kinds.ts) and one in the shapes of the result cache (server/measure/result-shapes.ts): the
- * compiler asks for the other two. What a job reads of files it names by content in `scan` or `scans`.
+ * compiler asks for the other two. What a job reads of files it names by content in `scan`, `scans`, `mesh` or `meshes`. Those on
+ * parts stand in partMeasurement.ts, those of room and access in accessMeasurement.ts.
  */
-export interface MeasureKinds {
+export interface MeasureKinds extends PartKinds, AccessKinds {
   readonly clearance: { readonly job: ClearanceJob; readonly result: ClearanceResult };
   readonly scanSpacing: { readonly job: ScanSpacingJob; readonly result: ScanSpacingResult };
   readonly scanCoverage: { readonly job: ScanCoverageJob; readonly result: ScanCoverageResult };
@@ -112,12 +115,18 @@ export interface MeasureProblem {
 }
 
 /** Counts up when the same job may give another result, so that kept results are not mistaken for new ones. */
-export const MEASUREMENT_VERSION = 3;
+export const MEASUREMENT_VERSION = 4;
 
 /** Names of the scans a job reads. */
 export function scansOf(job: MeasureJob): readonly string[] {
   if ('scan' in job) return [job.scan];
-  return job.scans;
+  return 'scans' in job ? job.scans : [];
+}
+
+/** Names of the meshes a job reads. */
+export function meshesOf(job: MeasureJob): readonly string[] {
+  if ('mesh' in job) return [job.mesh];
+  return 'meshes' in job ? job.meshes : [];
 }
 
 /**

@@ -32,6 +32,7 @@ export const errors = {
   'weak-password': { status: 422, title: 'This password is too easy to guess' },
   'empty-file': { status: 422, title: 'The file is empty' },
   'unreadable-scan': { status: 422, title: 'The file could not be read as a scan' },
+  'unreadable-part': { status: 422, title: 'The file could not be read as a part' },
   'upload-busy': { status: 423, title: 'Another request is writing this upload' },
   'too-many': { status: 429, title: 'Too many tries' },
   internal: { status: 500, title: 'The server failed; nothing was changed' },

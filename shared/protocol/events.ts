@@ -1,6 +1,6 @@
 import type { GateView } from '../gates/readiness.ts';
 import type { Verdict } from '../rules/verdict.ts';
-import type { ScanView } from './http.ts';
+import type { PartView, ScanView } from './http.ts';
 
 /** Raised when an event changes shape; a client of another version is told to reload. */
 export const PROTOCOL = 1;
@@ -38,6 +38,7 @@ export interface ServerEvents {
   delta(message: FeedDelta): void;
   gates(message: readonly GateView[]): void;
   scans(message: readonly ScanView[]): void;
+  parts(message: readonly PartView[]): void;
   refused(message: FeedRefusal): void;
   /** The project went read-only, and why; null when it can be written again. */
   trouble(message: string | null): void;

@@ -1,13 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import {
-  acceptInviteSchema,
-  newProjectSchema,
-  pointsQuerySchema,
-  setupSchema,
-  signInSchema,
-  uploadMetadataSchema,
-} from './http.ts';
+import { TILES_VERSION } from '../geometry/tiles.ts';
+import { acceptInviteSchema, newProjectSchema, setupSchema, signInSchema, uploadMetadataSchema } from './http.ts';
+import { tileBytesLimit, tileIndexSchema, tileStretchSchema } from './tiles.ts';
 
+const index = { version: TILES_VERSION, points: 0, origin: [0, 0, 0], stamp: '00c0ffee', levels: [] };
 const person = { name: 'Lead', login: 'lead', password: 'x' };
 
 describe('what people type is made plain', () => {
@@ -44,14 +40,18 @@ describe('what does not fit is refused', () => {
     ['half an account', acceptInviteSchema, { name: 'a', login: 'a' }],
     ['both an account and the signed-in one', acceptInviteSchema, { ...person, accept: true }],
     ['a unit that is no length of scans', uploadMetadataSchema, { project: 'p', filename: 'f', unit: 'ft' }],
-    ['no points', pointsQuerySchema, { max: '0' }],
-    ['part of a point', pointsQuerySchema, { max: '1.5' }],
-    ['too many points', pointsQuerySchema, { max: '2000001' }],
+    ['no stretch', tileStretchSchema, '5-5'],
+    ['a stretch backwards', tileStretchSchema, '9-5'],
+    ['half a stretch', tileStretchSchema, '5-'],
+    ['a stretch of parts of bytes', tileStretchSchema, '0-1.5'],
+    ['too long a stretch', tileStretchSchema, `0-${tileBytesLimit + 1}`],
+    ['tiles of another version', tileIndexSchema, { ...index, version: 99 }],
+    ['half a tile', tileIndexSchema, { ...index, levels: [{ voxel: 0, side: 1, step: 1, tiles: [0, 0, 0, 1] }] }],
   ])('%s', (_, schema, value) => {
     expect(schema.safeParse(value).success).toBe(false);
   });
 });
 
-it('sends 200,000 points when no number is named', () => {
-  expect(pointsQuerySchema.parse({})).toEqual({ max: 200_000 });
+it('a stretch of tiles is read as numbers', () => {
+  expect(tileStretchSchema.parse('12-4096')).toEqual({ from: 12, end: 4096 });
 });

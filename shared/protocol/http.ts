@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { printAlloyOptions } from '../spec/rows/options.ts';
 import { roles } from './roles.ts';
 
 /** Longest accepted name of a person, project or file, in characters. */
@@ -9,13 +10,8 @@ export const loginLimit = 64;
 export const passwordLimit = 256;
 /** Largest accepted JSON body, bytes. */
 export const jsonLimit = 256 * 1024;
-/** Largest accepted scan file, bytes (5 GiB). */
+/** Largest accepted file of a scan or a part, bytes (5 GiB). */
 export const uploadLimit = 5 * 1024 ** 3;
-/** Points sent for the scene when the request names no number, and the most it may ask for. */
-export const pointsDefault = 200_000;
-/** The most points one request may ask for: 24 MB of Float32 x, y, z. */
-export const pointsLimit = 2_000_000;
-
 const id = z.string().min(1).max(64);
 const when = z.iso.datetime();
 const role = z.enum(roles);
@@ -98,15 +94,97 @@ export const scanSchema = z.object({
 });
 /** Answer of GET /api/projects/:id/scans. */
 export const scanListSchema = z.object({ scans: z.array(scanSchema) });
+/** What an uploaded file is for: a scan of the bay, or a part whose surface is judged and shown. */
+export const uploadUses = ['scan', 'part'] as const;
 /** Upload-Metadata of POST /api/uploads, after the protocol's base64 is undone. */
-export const uploadMetadataSchema = z.object({ project: id, filename: name, unit: scanUnitSchema });
-/** Answer of the last PATCH of an upload and of GET /api/uploads/:id/result. `known` means the same file was here already. */
+export const uploadMetadataSchema = z.object({
+  project: id,
+  filename: name,
+  unit: scanUnitSchema,
+  use: z.enum(uploadUses).default('scan'),
+});
+/** Answer of the last PATCH of a scan's upload and of GET /api/uploads/:id/result. `known` means the same file was here already. */
 export const uploadResultSchema = z.object({ scan: scanSchema, known: z.boolean() });
 
-/** Query of GET /api/projects/:id/scans/:id/points. */
-export const pointsQuerySchema = z.object({
-  max: z.coerce.number().int().min(1).max(pointsLimit).default(pointsDefault),
+/** An uploaded part. bytes and sha256 are of the file as it came; bounds in metres. */
+export const partSchema = z.object({
+  id,
+  sha256: z.string().regex(/^[0-9a-f]{64}$/),
+  name: z.string(),
+  bytes: z.number().int().nonnegative(),
+  triangles: z.number().int().nonnegative(),
+  format: z.string(),
+  /** Names the part together with sha256. Unit of the numbers in the file, unless unitStated: then the file's own counts. */
+  unit: scanUnitSchema,
+  unitStated: z.boolean(),
+  bounds: boundsSchema,
+  uploadedBy: id,
+  createdAt: when,
 });
+/** Answer of GET /api/projects/:id/parts. */
+export const partListSchema = z.object({ parts: z.array(partSchema) });
+/** As {@link uploadResultSchema}, of a part's upload. */
+export const partResultSchema = z.object({ part: partSchema, known: z.boolean() });
+
+/** Forms in which a part can be taken away; all in metres or with their unit stated, but STL, which is in millimetres. */
+export const exportFormats = ['stl', '3mf', 'glb', 'ply'] as const;
+const turn = z.number().min(-Math.PI).max(Math.PI);
+/** Query of GET /api/projects/:id/parts/:part/mesh: the form, and turns about X, then Y, then Z as `x,y,z` in radians for one set on z = 0. */
+export const meshQuerySchema = z.object({
+  format: z.enum(exportFormats),
+  turn: z
+    .string()
+    .transform((text) => text.split(',').map(Number))
+    .pipe(z.tuple([turn, turn, turn]))
+    .optional(),
+});
+/** Query of GET /api/projects/:id/parts/:part/poses: the powder, which sets the angle that needs support. */
+export const posesQuerySchema = z.object({ alloy: z.enum(printAlloyOptions).optional() });
+
+const count = z.number().int().nonnegative();
+/** What is wrong with a part's mesh, counts unless said; nothing has been repaired. */
+export const meshReportSchema = z.object({
+  triangles: count,
+  openEdges: count,
+  nonManifoldEdges: count,
+  flippedEdges: count,
+  shells: count,
+  selfIntersections: count,
+  /** False when the search for crossings was stopped at its limits: then a zero says nothing. */
+  selfIntersectionsComplete: z.boolean(),
+  degenerate: count,
+  duplicate: count,
+  holes: count,
+  /** Signed, m3: negative when the surface as a whole is inside out. Of no meaning while edges are open. */
+  volume: z.number(),
+  /** m2. */
+  area: z.number(),
+  /** One place where something is wrong with an edge or triangles cross, metres; null when there is none. */
+  at: point.nullable(),
+});
+/** A way to stand a part on the build plate; lengths in metres, areas in m2, volumes in m3. */
+export const buildPoseSchema = z.object({
+  /** Turns about the fixed axes X, then Y, then Z, radians: as a piece of the spec holds them. */
+  turn: point,
+  height: z.number(),
+  /** From the faces that need support straight down to the part or the plate. */
+  supportToPart: z.number(),
+  /** From those faces straight down to the plate, through everything in between. */
+  supportToPlate: z.number(),
+  /** Of the faces that need support. */
+  downskinArea: z.number(),
+});
+/** Something that is being measured: answered with 202 while `pending`. */
+const asked = <T extends z.ZodType>(result: T) =>
+  z.discriminatedUnion('state', [
+    z.object({ state: z.literal('pending') }),
+    z.object({ state: z.literal('done'), result }),
+    z.object({ state: z.literal('failed'), reason: z.string() }),
+  ]);
+/** Answer of GET /api/projects/:id/parts/:part/report. */
+export const askedReportSchema = asked(meshReportSchema);
+/** Answer of GET /api/projects/:id/parts/:part/poses, best first. */
+export const askedPosesSchema = asked(z.object({ overhang: z.number(), poses: z.array(buildPoseSchema) }));
 
 /** Answer of GET /healthz. */
 export const healthSchema = z.object({ up: z.literal(true) });
@@ -140,3 +218,17 @@ export type Bounds = z.infer<typeof boundsSchema>;
 export type ScanView = z.infer<typeof scanSchema>;
 /** See {@link uploadResultSchema}. */
 export type UploadResult = z.infer<typeof uploadResultSchema>;
+/** See {@link partSchema}. */
+export type PartView = z.infer<typeof partSchema>;
+/** See {@link partResultSchema}. */
+export type PartResult = z.infer<typeof partResultSchema>;
+/** One of {@link exportFormats}. */
+export type ExportFormat = (typeof exportFormats)[number];
+/** See {@link meshReportSchema}. */
+export type MeshReportView = z.infer<typeof meshReportSchema>;
+/** See {@link buildPoseSchema}. */
+export type BuildPose = z.infer<typeof buildPoseSchema>;
+/** See {@link askedReportSchema}. */
+export type AskedReport = z.infer<typeof askedReportSchema>;
+/** See {@link askedPosesSchema}. */
+export type AskedPoses = z.infer<typeof askedPosesSchema>;

@@ -9,3 +9,8 @@ export function isPrinted({ route }: Spec): boolean {
 export function piecesToPrint(spec: Spec): readonly Element<'pieces'>[] {
   return isPrinted(spec) ? spec.pieces.filter(({ use }) => use !== 'bought') : [];
 }
+
+/** Pieces that are on the car: bought ones, and printed ones while the printed route is open. */
+export function piecesOnCar(spec: Spec): readonly Element<'pieces'>[] {
+  return isPrinted(spec) ? spec.pieces : spec.pieces.filter(({ use }) => use === 'bought');
+}

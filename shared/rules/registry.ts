@@ -12,13 +12,17 @@ import { bayClearance } from './design/bay-clearance/rule.ts';
 import { bendTightness } from './design/bend-tightness/rule.ts';
 import { collectorMach } from './design/collector-mach/rule.ts';
 import { egtPosition } from './design/egt-position/rule.ts';
+import { fastenerAccess } from './design/fastener-access/rule.ts';
 import { flangeBow } from './design/flange-bow/rule.ts';
 import { flangeGrowth } from './design/flange-growth/rule.ts';
 import { gasketStress } from './design/gasket-stress/rule.ts';
 import { headerMass } from './design/header-mass/rule.ts';
+import { hoodClearance } from './design/hood-clearance/rule.ts';
 import { hoopStress } from './design/hoop-stress/rule.ts';
+import { installPath } from './design/install-path/rule.ts';
 import { mergeAngle } from './design/merge-angle/rule.ts';
 import { oxygenSensorAngle } from './design/oxygen-sensor-angle/rule.ts';
+import { partClearance } from './design/part-clearance/rule.ts';
 import { portLeaveAngle } from './design/port-leave-angle/rule.ts';
 import { portMatch } from './design/port-match/rule.ts';
 import { pressureTapPosition } from './design/pressure-tap-position/rule.ts';
@@ -46,6 +50,9 @@ import { leakRate } from './install/leak-rate/rule.ts';
 import { dowelFit } from './mock-up/dowel-fit/rule.ts';
 import { measuredVsModel } from './mock-up/measured-vs-model/rule.ts';
 import { mockupPieceVolume } from './mock-up/mockup-piece-volume/rule.ts';
+import { cutAllowance } from './print-release/cut-allowance/rule.ts';
+import { machiningStock } from './print-release/machining-stock/rule.ts';
+import { reliefOrder } from './print-release/relief-order/rule.ts';
 import { componentClass } from './scan/component-class/rule.ts';
 import { portFit } from './scan/port-fit/rule.ts';
 import { scanCoverage } from './scan/scan-coverage/rule.ts';
@@ -58,11 +65,12 @@ import { interpassTemperature } from './weld/interpass-temperature/rule.ts';
 import { purgeTime } from './weld/purge-time/rule.ts';
 import { shrinkageBudget } from './weld/shrinkage-budget/rule.ts';
 import { tackCount } from './weld/tack-count/rule.ts';
+import { torchAccess } from './weld/torch-access/rule.ts';
 import { tungstenStickout } from './weld/tungsten-stickout/rule.ts';
 import { weldCurrent } from './weld/weld-current/rule.ts';
 
 /** Raised whenever a limit, a formula or the set of rules changes: signatures say which version they saw. */
-export const RULE_SET = 2;
+export const RULE_SET = 3;
 
 /** Every rule of this rule set, sorted by id. A meta test compares it with the folders. */
 export const rules: readonly Rule[] = [
@@ -72,8 +80,10 @@ export const rules: readonly Rule[] = [
   collectorMach,
   componentClass,
   copeValid,
+  cutAllowance,
   dowelFit,
   egtPosition,
+  fastenerAccess,
   fillerMatch,
   fixtureReach,
   flangeBow,
@@ -82,18 +92,22 @@ export const rules: readonly Rule[] = [
   gasketStress,
   headerMass,
   heatInput,
+  hoodClearance,
   hoopStress,
   hotClearance,
   hotRetorque,
+  installPath,
   interpassTemperature,
   jointGap,
   jointStep,
   leakRate,
+  machiningStock,
   measuredVsModel,
   mergeAngle,
   mitreAngle,
   mockupPieceVolume,
   oxygenSensorAngle,
+  partClearance,
   portFit,
   portLeaveAngle,
   portMatch,
@@ -102,6 +116,7 @@ export const rules: readonly Rule[] = [
   printDeviation,
   pulsePairing,
   purgeTime,
+  reliefOrder,
   runnerClearance,
   runnerContinuity,
   runnerGrowth,
@@ -119,6 +134,7 @@ export const rules: readonly Rule[] = [
   studPreload,
   tackCount,
   threadEngagement,
+  torchAccess,
   tungstenStickout,
   turboBending,
   turboFrequency,

@@ -14,6 +14,7 @@ export interface Subject {
     | 'bend'
     | 'hole'
     | 'piece'
+    | 'piece-component'
     | 'joint'
     | 'purge'
     | 'sensor'

@@ -1,4 +1,5 @@
 import type { FieldGroup } from './field.ts';
+import { accessGroups } from './rows/access.ts';
 import { bayCollections, bayGroups } from './rows/bay.ts';
 import { flowCollections, flowGroups } from './rows/flow.ts';
 import { headerCollections, headerGroups, nodeFields } from './rows/header.ts';
@@ -19,6 +20,7 @@ export const groups = {
   ...flowGroups,
   ...structureGroups,
   ...printGroups,
+  ...accessGroups,
   ...workGroups,
 } as const satisfies Readonly<Record<string, FieldGroup>>;
 
@@ -67,6 +69,7 @@ export const sheetSections: readonly SheetSection[] = [
   { branch: 'holes', title: 'Stud holes', noun: 'Hole' },
   { branch: 'gasket', title: 'Gasket' },
   { branch: 'wedges', title: 'Wedge flanges', noun: 'Wedge flange' },
+  { branch: 'tools', title: 'Tools and access' },
   { branch: 'turbo', title: 'Turbo' },
   { branch: 'service', title: 'Service and mass' },
   { branch: 'bay', title: 'Bay and scan' },

@@ -201,6 +201,7 @@ async function benchPool(scanFile: string): Promise<void> {
       kind: 'measure',
       job: { kind: 'clearance', scan: 'bay', nodes: nodesOf(i % 20), outerRadius: 0.0222, fromS: 0.03 },
       scanFiles: { bay: scanFile },
+      meshFiles: {},
     });
     walls.push(performance.now() - before);
   }

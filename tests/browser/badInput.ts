@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import type { Browser } from 'playwright-core';
 import { emptyFile, lyingPly } from './files.ts';
-import { field, type Person, reveal, signIn, sitDown, type } from './person.ts';
+import { bring, field, type Person, reveal, signIn, sitDown, type } from './person.ts';
 import { runSteps, type Tally } from './scenario.ts';
 import type { DemoServer } from './server.ts';
 
@@ -36,9 +36,7 @@ async function bendThatDoesNotFit(person: Person): Promise<void> {
 
 async function sendBad(person: Person, file: string): Promise<string> {
   const { page } = person;
-  await page.getByRole('button', { name: 'Bring a scan' }).click();
-  const dialog = page.getByRole('dialog');
-  await dialog.locator('input[type=file]').setInputFiles(file);
+  const dialog = await bring(page, file, 'scan');
   await dialog.getByRole('button', { name: 'Send' }).click();
   const text = await dialog.locator('[role=alert]').innerText();
   await person.shot('22-bad-scan');

@@ -3,6 +3,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { writeBinaryPly } from '../../server/measure/ply.ts';
 import { sampleBox } from '../../shared/geometry/generate.ts';
+import { threeMfBytes } from '../../shared/geometry/mesh/export3mf.ts';
+import { stlBytes } from '../../shared/geometry/mesh/exportStl.ts';
+import { bendMesh, flipped, moved, pipeMesh } from '../../shared/geometry/mesh/shapes.fixture.ts';
 import { seededRandom } from '../../shared/geometry/random.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 
@@ -75,6 +78,19 @@ export function stlCube(): string {
     });
   });
   return save('cube.stl', out);
+}
+
+/** A pipe whose surface has a hole and a flipped triangle: what comes out of a careless export. */
+export function damagedStl(): string {
+  const pipe = moved(pipeMesh({ outer: 0.02, inner: 0.018 }, 0.12, 48), [0.14, 0.3, -0.1]);
+  const flawed = flipped({ ...pipe, indices: pipe.indices.slice(6) }, (t) => t === 40);
+  return save('outlet.stl', Buffer.from(stlBytes(flawed)));
+}
+
+/** A quarter bend of 16 gauge below the header, closed and sound. */
+export function soundBend(): string {
+  const bend = bendMesh({ bend: 0.09, outer: 0.032, inner: 0.0304 }, Math.PI / 2, { along: 24, facets: 48 });
+  return save('outlet_bend.3mf', Buffer.from(threeMfBytes(moved(bend, [-0.06, 0.12, -0.2]))));
 }
 
 export const emptyFile = (): string => save('nothing.ply', '');

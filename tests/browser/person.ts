@@ -1,3 +1,4 @@
+import assert from 'node:assert/strict';
 import { mkdirSync } from 'node:fs';
 import { type Browser, type BrowserContext, chromium, type Locator, type Page } from 'playwright-core';
 import type { DemoServer } from './server.ts';
@@ -106,6 +107,20 @@ export async function verdict(page: Page, key: string, status: string): Promise<
   await page.waitForSelector(`[data-verdict="${key}"][data-status="${status}"]:not(.provisional)`, {
     state: 'attached',
   });
+}
+
+/** Opens the dialog for files, puts one in and says what it is where the dialog asks. */
+export async function bring(page: Page, file: string, use: 'scan' | 'part'): Promise<Locator> {
+  await page.getByRole('button', { name: 'Bring a scan or part' }).click();
+  const dialog = page.getByRole('dialog');
+  await dialog.locator('input[type=file]').setInputFiles(file);
+  if (/\.(ply|stl)$/.test(file)) {
+    // What can be either is not sent before the person has said which.
+    await dialog.getByRole('radio').first().waitFor();
+    assert.equal(await dialog.getByRole('button', { name: 'Send' }).count(), 0);
+    await dialog.getByLabel(use === 'scan' ? 'a scan of the bay' : 'a part that is made or bought').check();
+  }
+  return dialog;
 }
 
 /** Waits for the keep chip. */

@@ -1,12 +1,19 @@
 import { walkBadInput } from './badInput.ts';
 import { walkOwn } from './own.ts';
+import { walkParts } from './parts.ts';
 import { launch } from './person.ts';
 import { walkPhone } from './phone.ts';
 import type { Tally } from './scenario.ts';
 import { startDemo } from './server.ts';
 import { walkStory } from './story.ts';
 
-const stories = { story: walkStory, 'bad-input': walkBadInput, phone: walkPhone, own: walkOwn } as const;
+const stories = {
+  story: walkStory,
+  'bad-input': walkBadInput,
+  phone: walkPhone,
+  own: walkOwn,
+  parts: walkParts,
+} as const;
 const wanted = process.argv.slice(2);
 
 /** Browser tests: each story on a server of its own. Ends with a line of JSON that the test run adds up. */

@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { spawnSync } from 'node:child_process';
 import type { Browser } from 'playwright-core';
 import { asciiPly, clashBox, largeScan, stlCube, xyzText } from './files.ts';
-import { field, jobReady, keepState, type Person, reveal, signIn, sitDown, type, verdict } from './person.ts';
+import { bring, field, jobReady, keepState, type Person, reveal, signIn, sitDown, type, verdict } from './person.ts';
 import { runSteps, type Step, type Tally } from './scenario.ts';
 import type { DemoServer } from './server.ts';
 
@@ -50,9 +50,7 @@ async function edited({ lead, designer }: Cast): Promise<void> {
 }
 
 async function upload({ page }: Person, file: string, name: string): Promise<string> {
-  await page.getByRole('button', { name: 'Bring a scan' }).click();
-  const dialog = page.getByRole('dialog');
-  await dialog.locator('input[type=file]').setInputFiles(file);
+  const dialog = await bring(page, file, 'scan');
   await dialog.getByLabel('Its name').fill(name);
   await dialog.getByRole('button', { name: 'Send' }).click();
   await dialog.locator('[role=status], [role=alert]').waitFor();
@@ -84,8 +82,6 @@ async function uploaded(cast: Cast): Promise<void> {
 /** The link drops in the middle of a large file; the upload goes on from what the server holds. */
 async function resumed({ lead }: Cast): Promise<void> {
   const { page, context } = lead;
-  await page.getByRole('button', { name: 'Bring a scan' }).click();
-  const dialog = page.getByRole('dialog');
   const session = await context.newCDPSession(page);
   const network = (offline: boolean, throughput: number) =>
     session.send('Network.emulateNetworkConditions', {
@@ -96,7 +92,7 @@ async function resumed({ lead }: Cast): Promise<void> {
     });
   await session.send('Network.enable');
   await network(false, 4e6);
-  await dialog.locator('input[type=file]').setInputFiles(largeScan());
+  const dialog = await bring(page, largeScan(), 'scan');
   await dialog.getByLabel('Its name').fill('Far wall');
   await dialog.getByRole('button', { name: 'Send' }).click();
   await page.waitForFunction(() => Number(document.querySelector('progress')?.value) > 4_500_000);

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { Account, Invite, Records, Scan, SignOff } from '../../server/storage/ports.ts';
+import type { Account, Invite, Part, Records, Scan, SignOff } from '../../server/storage/ports.ts';
 import type { Role } from '../../shared/protocol/roles.ts';
 
 export interface RecordsUnderTest {
@@ -23,6 +23,12 @@ const invite = (id: string, over: Partial<Invite> = {}): Invite => ({
 const scan = (id: string, over: Partial<Scan> = {}): Scan => ({
   ...{ id, projectId: 'p', sha256: 'f'.repeat(64), name: 'bay.ply', bytes: 5_000_000_000, points: 60_000_000 },
   ...{ format: 'ply', unit: 'mm', bounds: { min: [-1, 0, 0.5], max: [1, 2, 3] }, spacing: 0.0015 },
+  ...{ uploadedBy: 'a', createdAt: t(2) },
+  ...over,
+});
+const part = (id: string, over: Partial<Part> = {}): Part => ({
+  ...{ id, projectId: 'p', sha256: 'e'.repeat(64), name: 'collector.3mf', bytes: 5_000_000_000, triangles: 4_000_000 },
+  ...{ format: '3mf', unit: 'mm', unitStated: true, bounds: { min: [-1, 0, 0.5], max: [1, 2, 3] } },
   ...{ uploadedBy: 'a', createdAt: t(2) },
   ...over,
 });
@@ -181,6 +187,18 @@ function work(get: () => Records): void {
     expect(await get().scan('p', 'one')).toEqual(scan('one'));
     expect(await get().scan('q', 'one')).toBeUndefined();
     expect(await get().scans('p')).toEqual([inch, scan('one')]);
+  });
+
+  it('keeps a part with all its figures, once per project, file and unit', async () => {
+    await fill(get());
+    expect(await get().addPart(part('one'))).toEqual(part('one'));
+    expect(await get().addPart(part('two', { name: 'again.3mf' }))).toEqual(part('one'));
+    const inch = part('three', { unit: 'in', unitStated: false, createdAt: t(1) });
+    expect(await get().addPart(inch)).toEqual(inch);
+    expect(await get().part('p', 'one')).toEqual(part('one'));
+    expect(await get().part('q', 'one')).toBeUndefined();
+    expect(await get().parts('p')).toEqual([inch, part('one')]);
+    expect(await get().scans('p')).toEqual([]);
   });
 
   it('appends a sign-off only at the end of the chain', async () => {

@@ -5,9 +5,11 @@ import { join } from 'node:path';
 import { type Auth, createAuth } from '../../server/auth/auth.ts';
 import { readConfig, withPort } from '../../server/config.ts';
 import { createHttp, type Http } from '../../server/http/app.ts';
-import type { Check, LiveProjects, Measure, ScanFile } from '../../server/http/parts.ts';
+import type { Check, LiveProjects, Measure, Meshes, ScanFile } from '../../server/http/parts.ts';
+import { encodeTiles } from '../../server/measure/tiles/encode.ts';
 import { openBlobs } from '../../server/storage/embedded/blobs.ts';
 import type { Account, Blobs, Records } from '../../server/storage/ports.ts';
+import { buildPointGrid } from '../../shared/geometry/cloud.ts';
 import type { Role } from '../../shared/protocol/roles.ts';
 import { seededRandom, type TestClock, testClock } from './clock.ts';
 import { testFolder } from './folder.ts';
@@ -55,7 +57,11 @@ export interface TestServerOptions {
   readonly live?: LiveProjects;
   /** Runs before a scan is read; may throw as a broken reader would. */
   readonly beforeRead?: () => void;
+  /** What reads and measures parts; without it none can be brought. */
+  readonly meshes?: Meshes;
 }
+
+const noMeshes = (): Promise<never> => Promise.reject(new Error('this test server reads no parts'));
 
 const notLive = (): Promise<never> => Promise.reject(new Error('this test server has no live projects'));
 const noProjects: LiveProjects = {
@@ -63,6 +69,7 @@ const noProjects: LiveProjects = {
   snapshot: notLive,
   sign: notLive,
   scanAdded: async () => undefined,
+  partAdded: async () => undefined,
 };
 
 /** A real server on a free port, with records in memory, files in a folder of its own and a scan reader for text. */
@@ -85,6 +92,7 @@ export async function testServer(options: TestServerOptions = {}): Promise<TestS
     ...{ records, blobs, auth, random, clock: clock.now, measure: textMeasure(read, options.beforeRead) },
     ...{ config: withPort(reading.config, port), alarm: (error: unknown) => alarms.push(error) },
     live: options.live ?? noProjects,
+    meshes: options.meshes ?? { readPart: noMeshes, exportPart: noMeshes, report: noMeshes, poses: noMeshes },
     ...(options.checks && { checks: options.checks }),
     ...(options.webDir !== undefined && { webDir: options.webDir }),
   });
@@ -140,7 +148,7 @@ function visitorAt(origin: string): Visitor {
       const answer = await fetch(new URL(path, origin), {
         method,
         headers: { Origin: origin, ...(cookie && { Cookie: cookie }), ...json, ...headers },
-        ...(body !== undefined && { body: typeof body === 'string' ? body : JSON.stringify(body) }),
+        ...(body !== undefined && { body: isRaw(body) ? body : JSON.stringify(body) }),
       });
       for (const set of answer.headers.getSetCookie()) {
         cookie = set.includes('Max-Age=0') ? '' : (set.split(';')[0] ?? '');
@@ -149,6 +157,11 @@ function visitorAt(origin: string): Visitor {
       return { status: answer.status, headers: answer.headers, body: parsed(bytes), bytes };
     },
   };
+}
+
+/** What goes over the wire as it is. */
+function isRaw(body: unknown): body is string | Uint8Array<ArrayBuffer> {
+  return typeof body === 'string' || body instanceof Uint8Array;
 }
 
 function parsed(bytes: Uint8Array): unknown {
@@ -181,6 +194,10 @@ function textMeasure(read: TestServer['read'], beforeRead?: () => void): Measure
       const bounds = { min: corner(over(Math.min)), max: corner(over(Math.max)) };
       return { kind: 'read', points: points.length, format: 'xyz', bounds, spacing: null };
     },
-    thin: async (scan, max) => Float32Array.from(pointsIn(scan).slice(0, max).flat()),
+    tiles: async (scan) => {
+      const { index, tiles } = await encodeTiles(buildPointGrid(Float32Array.from(pointsIn(scan).flat()), [0, 0, 0]));
+      const all = Buffer.concat(tiles);
+      return { index, length: all.length, bytes: async (from, end) => all.subarray(from, end) };
+    },
   };
 }

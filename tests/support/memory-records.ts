@@ -5,6 +5,7 @@ import type {
   ClientBinding,
   Invite,
   Member,
+  Part,
   Project,
   Records,
   Scan,
@@ -24,6 +25,7 @@ class MemoryRecords implements Records {
   #members: Member[] = [];
   #invites = new Map<string, Invite>();
   #scans: Scan[] = [];
+  #parts: Part[] = [];
   #signOffs: SignOff[] = [];
   #clients: ClientBinding[] = [];
   #settings = new Map<string, string>();
@@ -135,6 +137,22 @@ class MemoryRecords implements Records {
   async scans(projectId: string) {
     return this.#scans
       .filter((scan) => scan.projectId === projectId)
+      .sort((a, b) => order(a.createdAt, b.createdAt) || order(a.id, b.id));
+  }
+
+  async addPart(part: Part) {
+    const same = (one: Part) =>
+      one.projectId === part.projectId && one.sha256 === part.sha256 && one.unit === part.unit;
+    const before = this.#parts.find(same);
+    if (!before) this.#parts.push(part);
+    return before ?? part;
+  }
+  async part(projectId: string, id: string) {
+    return this.#parts.find((part) => part.projectId === projectId && part.id === id);
+  }
+  async parts(projectId: string) {
+    return this.#parts
+      .filter((part) => part.projectId === projectId)
       .sort((a, b) => order(a.createdAt, b.createdAt) || order(a.id, b.id));
   }
 

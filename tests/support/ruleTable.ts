@@ -175,6 +175,7 @@ const subjectKinds = [
   'bend',
   'hole',
   'piece',
+  'piece-component',
   'joint',
   'purge',
   'sensor',

@@ -18,13 +18,15 @@ import { HeaderLayer, type RunnerView } from './header.ts';
 import { LabelLayer, type LabelView } from './labels.ts';
 import { LeaderLayer, type LeaderView } from './leaders.ts';
 import { type Palette, readPalette } from './palette.ts';
-import { ScanLayer, type ScanPointsView } from './scan.ts';
+import { PieceLayer, type PieceView } from './piece.ts';
+import { ScanLayer, type ScanView } from './scan.ts';
 
 /** Everything the scene shows; it computes no verdict. */
 export interface BayView {
   readonly runners: readonly RunnerView[];
   readonly flange: FlangeView | null;
-  readonly components: readonly ScanPointsView[];
+  readonly components: readonly ScanView[];
+  readonly pieces: readonly PieceView[];
   readonly handles: readonly HandleView[];
   readonly leaders: readonly LeaderView[];
   readonly labels: readonly LabelView[];
@@ -42,6 +44,9 @@ export interface BayEvents {
   readonly label: (id: string) => void;
 }
 
+/** How far beside the pointer a scan point is hit, px. */
+const POINT_REACH = { mouse: 5, touch: 14 } as const;
+
 const VIEWS: Readonly<Record<string, Vec3>> = {
   iso: [0.7, 1, 0.75],
   front: [0, 1, 0.05],
@@ -58,7 +63,8 @@ export class BayScene {
   private readonly controls: OrbitControls;
   private readonly header = new HeaderLayer(this.scene);
   private readonly flange = new FlangeLayer(this.scene);
-  private readonly scan = new ScanLayer(this.scene);
+  private readonly scan: ScanLayer;
+  private readonly pieces = new PieceLayer(this.scene);
   private readonly handles = new HandleLayer(this.scene);
   private readonly leaders = new LeaderLayer(this.scene);
   private readonly labels: LabelLayer;
@@ -74,7 +80,9 @@ export class BayScene {
   constructor(canvas: HTMLCanvasElement, labels: HTMLElement, events: BayEvents) {
     this.canvas = canvas;
     this.events = events;
-    this.renderer = new WebGLRenderer({ canvas, antialias: !drawsInSoftware() });
+    const slow = drawsInSoftware();
+    this.renderer = new WebGLRenderer({ canvas, antialias: !slow });
+    this.scan = new ScanLayer(this.scene, pointBudget(slow), () => this.draw());
     // Asking a driver what it thinks of a program makes it finish first; worth it only while shaders are worked on.
     this.renderer.debug.checkShaderErrors = import.meta.env.DEV;
     this.camera.up.set(0, 0, 1);
@@ -97,10 +105,11 @@ export class BayScene {
     this.header.update(view.runners, this.palette);
     this.flange.update(view.flange, this.palette);
     this.scan.update(view.components, this.palette);
+    this.pieces.update(view.pieces, this.palette);
     if (!this.handles.dragging()) this.handles.update(view.handles, this.palette);
     this.leaders.update(view.leaders, this.palette);
     this.labels.update(view.labels);
-    if (!this.framed && view.runners.length > 0) this.look('iso');
+    if (!this.framed && view.runners.length + view.pieces.length > 0) this.look('iso');
     this.draw();
   }
 
@@ -114,6 +123,8 @@ export class BayScene {
   look(name: string): void {
     const box = new Box3();
     for (const mesh of this.header.meshes()) box.expandByObject(mesh);
+    // A header that comes as parts only has no runners to look at.
+    if (box.isEmpty()) for (const mesh of this.pieces.meshes()) box.expandByObject(mesh);
     if (box.isEmpty()) return;
     const centre = box.getCenter(new Vector3());
     const radius = box.getSize(new Vector3()).length() / 2;
@@ -152,7 +163,7 @@ export class BayScene {
   dispose(): void {
     this.observer.disconnect();
     this.controls.dispose();
-    for (const layer of [this.header, this.flange, this.scan, this.handles, this.leaders]) layer.dispose();
+    for (const layer of [this.header, this.flange, this.scan, this.pieces, this.handles, this.leaders]) layer.dispose();
     this.labels.dispose();
     this.renderer.dispose();
   }
@@ -163,6 +174,7 @@ export class BayScene {
     requestAnimationFrame(() => {
       this.due = false;
       this.scene.background = this.palette.ground;
+      this.scan.choose(this.camera, this.canvas.clientHeight);
       this.renderer.render(this.scene, this.camera);
       this.labels.place(this.camera, this.canvas.clientWidth, this.canvas.clientHeight);
     });
@@ -219,22 +231,34 @@ export class BayScene {
     });
   }
 
+  /** How far beside the pointer a point may lie, metres where the eye turns about. */
+  private reach(): number {
+    const away = this.camera.position.distanceTo(this.controls.target);
+    const metresInPixel = (2 * away * Math.tan((this.camera.fov * Math.PI) / 360)) / this.canvas.clientHeight;
+    return metresInPixel * (matchMedia('(pointer: coarse)').matches ? POINT_REACH.touch : POINT_REACH.mouse);
+  }
+
   private hit(x: number, y: number): Hit | null {
     const raycaster = new Raycaster();
-    raycaster.params.Points.threshold = 0.004;
     raycaster.setFromCamera(
       new Vector2((x / this.canvas.clientWidth) * 2 - 1, 1 - (y / this.canvas.clientHeight) * 2),
       this.camera,
     );
-    const [metal] = raycaster.intersectObjects([...this.header.meshes()], false);
+    const [metal] = raycaster.intersectObjects([...this.header.meshes(), ...this.pieces.meshes()], false);
     if (metal)
       return {
         at: [metal.point.x, metal.point.y, metal.point.z],
         runner: this.header.runnerOf(metal.object)?.id ?? null,
       };
-    const [point] = raycaster.intersectObjects([...this.scan.objects()], false);
-    return point ? { at: [point.point.x, point.point.y, point.point.z], runner: null } : null;
+    const point = this.scan.pick(raycaster, this.reach());
+    return point && { at: point.at, runner: null };
   }
+}
+
+/** Points of scans shown at a time (own: what a shop tablet, a desktop and a processor turn without stutter). */
+function pointBudget(slow: boolean): number {
+  if (slow) return 150_000;
+  return matchMedia('(pointer: coarse)').matches ? 2_000_000 : 5_000_000;
 }
 
 /** True where no graphics device draws: smooth edges cost too much there. */

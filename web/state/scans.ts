@@ -1,27 +1,28 @@
 import { type ScanView, scanListSchema } from '../../shared/protocol/http.ts';
+import { tileIndexSchema } from '../../shared/protocol/tiles.ts';
 import type { BayComponent } from '../../shared/spec/spec.ts';
-import { ApiProblem, call } from '../sync/api.ts';
+import { ApiProblem, call, fetchBytes } from '../sync/api.ts';
 import type { Feed } from '../sync/feed.ts';
+import { TileSource } from '../tiles/source.ts';
+import { TileWorkbench } from '../tiles/workbench.ts';
 import { createStore, type Store } from './store.ts';
 
-/** Points drawn per component: enough to recognise it, few enough for a shop tablet. */
-const SHOWN_POINTS = 25_000;
-
-/** The project's uploaded scans, and the points to show for each. */
+/** The project's uploaded scans, and the tiles to show of each. */
 export interface ScanShelf {
   readonly list: Store<readonly ScanView[]>;
   /** Last thing that went wrong while fetching, or null. */
   readonly trouble: Store<string | null>;
   find(component: BayComponent): ScanView | null;
-  /** Float32 x, y, z in metres. */
-  points(scan: ScanView): Promise<Float32Array>;
+  tiles(scan: ScanView): Promise<TileSource>;
   refresh(): void;
+  close(): void;
 }
 
 export function openScanShelf(project: string, feed: Feed): ScanShelf {
   const list = createStore<readonly ScanView[]>([]);
   const trouble = createStore<string | null>(null);
-  const fetched = new Map<string, Promise<Float32Array>>();
+  const fetched = new Map<string, Promise<TileSource>>();
+  const bench = new TileWorkbench();
   const refresh = (): void => {
     call('GET', `/api/projects/${project}/scans`, { schema: scanListSchema }).then(
       (answer) => list.set(answer.scans),
@@ -32,30 +33,39 @@ export function openScanShelf(project: string, feed: Feed): ScanShelf {
     const scans = feed.scans.get();
     if (scans) list.set(scans);
   });
+  // With the link back, what could not be had is worth another try.
+  let connected = feed.state.get().connected;
+  feed.state.subscribe(() => {
+    const now = feed.state.get().connected;
+    if (now && !connected) for (const source of fetched.values()) source.then((s) => s.retry()).catch(() => undefined);
+    connected = now;
+  });
   refresh();
-  const load = async (scan: ScanView): Promise<Float32Array> => {
-    const response = await fetch(`/api/projects/${project}/scans/${scan.id}/points?max=${SHOWN_POINTS}`);
-    if (!response.ok)
-      throw new ApiProblem(
-        'points',
-        response.status,
-        `The points of ${scan.name} could not be read (${response.status}).`,
-      );
-    return new Float32Array(await response.arrayBuffer());
+  const load = async (scan: ScanView): Promise<TileSource> => {
+    const path = `/api/projects/${project}/scans/${scan.id}/tiles`;
+    const index = await call('GET', path, { schema: tileIndexSchema });
+    return new TileSource(index, {
+      fetch: (from, end, again) => fetchBytes(`${path}/${index.stamp}/${from}-${end}`, again),
+      decode: bench.decode,
+      trouble: (problem) => trouble.set(`Part of the scan ${scan.name} is not shown: ${problem}. The rest is.`),
+    });
   };
   return {
     list,
     trouble,
     refresh,
+    close: () => bench.close(),
     find: (c) => list.get().find((s) => s.sha256 === c.scan && s.unit === c.scanUnit) ?? null,
-    points(scan) {
+    tiles(scan) {
       const there = fetched.get(scan.id);
       if (there !== undefined) return there;
       const loading = load(scan);
       fetched.set(scan.id, loading);
       loading.catch((error: Error) => {
         fetched.delete(scan.id);
-        trouble.set(error.message);
+        const why =
+          error instanceof ApiProblem ? error.message : `the index of its points is damaged (${error.message})`;
+        trouble.set(`The scan ${scan.name} cannot be shown: ${why}`);
       });
       return loading;
     },

@@ -40,3 +40,13 @@ export async function call<T>(
   const body: unknown = response.status === 204 ? null : await response.json();
   return options.schema.parse(body);
 }
+
+/** Bytes that never change under their address. `again` asks past every cache. Rejects with an ApiProblem. */
+export async function fetchBytes(path: string, again: boolean): Promise<ArrayBuffer> {
+  const lost = (): never => {
+    throw new ApiProblem('unreachable', 0, 'the server cannot be reached');
+  };
+  const response = await fetch(path, again ? { cache: 'reload' } : {}).catch(lost);
+  if (!response.ok) throw await problem(response);
+  return response.arrayBuffer().catch(lost);
+}

@@ -1,7 +1,7 @@
 import { io, type Socket } from 'socket.io-client';
 import type { GateView } from '../../shared/gates/readiness.ts';
 import { type ClientEvents, PROTOCOL, type ServerEvents } from '../../shared/protocol/events.ts';
-import type { ScanView } from '../../shared/protocol/http.ts';
+import type { PartView, ScanView } from '../../shared/protocol/http.ts';
 import type { Verdict } from '../../shared/rules/verdict.ts';
 import { createStore, type Store } from '../state/store.ts';
 
@@ -20,6 +20,7 @@ export interface FeedState {
 export interface Feed {
   readonly state: Store<FeedState>;
   readonly scans: Store<readonly ScanView[] | null>;
+  readonly parts: Store<readonly PartView[] | null>;
   close(): void;
 }
 
@@ -41,6 +42,7 @@ export function openFeed(project: string): Feed {
   });
   const state = createStore<FeedState>(EMPTY);
   const scans = createStore<readonly ScanView[] | null>(null);
+  const parts = createStore<readonly PartView[] | null>(null);
   const patch = (change: Partial<FeedState>): void => state.set({ ...state.get(), ...change });
   socket.on('connect', () => {
     patch({ connected: true, refused: null });
@@ -58,6 +60,7 @@ export function openFeed(project: string): Feed {
   socket.on('refused', (message) => patch({ refused: message.detail }));
   socket.on('trouble', (trouble) => patch({ trouble }));
   socket.on('scans', (list) => scans.set(list));
+  socket.on('parts', (list) => parts.set(list));
   socket.on('gates', (gates) => patch({ gates }));
   socket.on('snapshot', (s) => {
     patch({
@@ -80,5 +83,5 @@ export function openFeed(project: string): Feed {
     for (const key of delta.cleared) next.delete(key);
     patch({ rev: delta.rev, seq: delta.seq, verdicts: next });
   });
-  return { state, scans, close: () => void socket.close() };
+  return { state, scans, parts, close: () => void socket.close() };
 }

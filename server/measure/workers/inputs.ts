@@ -1,26 +1,43 @@
 import type { PointGrid } from '../../../shared/geometry/cloud.ts';
-import { GridFileError, gridFileStamp, readGridFile } from '../grid-file.ts';
-import { createGridShelf } from '../grid-shelf.ts';
+import type { TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
+import { fileStamp } from '../flat-file.ts';
+import { GridFileError, gridBytes, readGridFile } from '../grid-file.ts';
+import { MeshFileError, meshBytes, readMeshFile } from '../mesh-file.ts';
+import { createShelf } from '../shelf.ts';
 
-const shelf = createGridShelf({ load: readGridFile, stamp: gridFileStamp });
+const grids = createShelf({ load: readGridFile, stamp: fileStamp, size: gridBytes });
+const meshes = createShelf({ load: readMeshFile, stamp: fileStamp, size: meshBytes });
 
 /** The grid in a file, kept for the next job. @throws GridFileError, ReadFailure */
-export const gridIn = (file: string): PointGrid => shelf.get(file);
+export const gridIn = (file: string): PointGrid => grids.get(file);
+
+/** The mesh in a file, kept for the next job. @throws MeshFileError, ReadFailure */
+export const meshIn = (file: string): TriangleMesh => meshes.get(file);
 
 /** What a measurement can look at: what its job names, by that name. */
 export interface MeasureInputs {
   /** The points of a scan. @throws GridFileError, ReadFailure */
   readonly scan: (name: string) => PointGrid;
+  /** The mesh of a part. @throws MeshFileError, ReadFailure */
+  readonly mesh: (name: string) => TriangleMesh;
 }
 
+type Files = Readonly<Record<string, string>>;
+
 /** Inputs from files: each name with its file. */
-export function inputsFrom(scanFiles: Readonly<Record<string, string>>): MeasureInputs {
+export function inputsFrom(files: { readonly scanFiles: Files; readonly meshFiles: Files }): MeasureInputs {
   return {
     scan: (name) => {
-      const file = scanFiles[name];
+      const file = files.scanFiles[name];
       if (file === undefined)
         throw new GridFileError(`Expected a grid file of the scan ${name.slice(0, 12)}, got none.`);
       return gridIn(file);
+    },
+    mesh: (name) => {
+      const file = files.meshFiles[name];
+      if (file === undefined)
+        throw new MeshFileError(`Expected a mesh file of the part ${name.slice(0, 12)}, got none.`);
+      return meshIn(file);
     },
   };
 }

@@ -4,7 +4,9 @@ import type { Attempt } from '../jobs.ts';
 import { coverageOf } from '../scan/coverage.ts';
 import { extentsOf } from '../scan/extents.ts';
 import { spacingOf } from '../scan/spacing.ts';
+import { accessKinds } from './access-kinds.ts';
 import type { MeasureInputs } from './inputs.ts';
+import { partKinds } from './part-kinds.ts';
 import { builtTube, builtTubes } from './tubes.ts';
 
 type Measure<K extends MeasureKind> = (job: MeasureJob<K>, inputs: MeasureInputs) => Attempt<MeasureResult<K>>;
@@ -30,9 +32,11 @@ const kinds: { readonly [K in MeasureKind]: Measure<K> } = {
     return coverageOf(job.scans.map(inputs.scan), built.tubes, job.reach);
   },
   scanExtents: (job, inputs) => ({ ok: true, result: extentsOf(inputs.scan(job.scan)) }),
+  ...partKinds,
+  ...accessKinds,
 };
 
-/** Makes a measurement. @throws GridFileError, ReadFailure */
+/** Makes a measurement. @throws GridFileError, MeshFileError, ReadFailure */
 export function measured<K extends MeasureKind>(
   job: MeasureJob<K> & { readonly kind: K },
   inputs: MeasureInputs,

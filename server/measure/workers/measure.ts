@@ -1,13 +1,16 @@
 import { constants, setPriority } from 'node:os';
 import { isMainThread } from 'node:worker_threads';
 import { buildPointGrid } from '../../../shared/geometry/cloud.ts';
-import { seededRandom } from '../../../shared/geometry/random.ts';
-import { GridFileError, writeGridFile } from '../grid-file.ts';
-import type { Attempt, MeasureTask, ReadScanJob, ScanReport, TaskOutcome, ThinJob, ThinnedScan } from '../jobs.ts';
+import { FlatFileError } from '../flat-file.ts';
+import { writeGridFile } from '../grid-file.ts';
+import type { Attempt, MeasureTask, ReadScanJob, ScanReport, TaskOutcome, TileScanJob, WrittenTiles } from '../jobs.ts';
 import { ReadFailure } from '../readers/problem.ts';
 import { readAnyScan } from '../readers/scan.ts';
+import { encodeTiles } from '../tiles/encode.ts';
+import { writeTileFile } from '../tiles/tile-file.ts';
 import { gridIn, inputsFrom } from './inputs.ts';
 import { measured } from './kinds.ts';
+import { exportPart, readPart } from './part.ts';
 
 // On Linux this speaks of the calling thread alone: an edit must not wait for a measurement.
 if (process.platform === 'linux' && !isMainThread) setPriority(0, constants.priority.PRIORITY_LOW);
@@ -18,15 +21,18 @@ export default async function measure(task: MeasureTask): Promise<TaskOutcome> {
     switch (task.kind) {
       case 'readScan':
         return await read(task);
-      case 'thin':
-        return { ok: true, result: thin(task) };
+      case 'tileScan':
+        return { ok: true, result: await tile(task) };
       case 'measure':
-        return measured(task.job, inputsFrom(task.scanFiles));
+        return measured(task.job, inputsFrom(task));
+      case 'readMesh':
+        return await readPart(task);
+      case 'exportMesh':
+        return { ok: true, result: exportPart(task) };
     }
   } catch (error) {
     if (error instanceof ReadFailure) return { ok: false, problem: error.problem };
-    if (error instanceof GridFileError)
-      return { ok: false, problem: { code: 'bad-grid-file', message: error.message } };
+    if (error instanceof FlatFileError) return { ok: false, problem: { code: error.code, message: error.message } };
     throw error;
   }
 }
@@ -39,15 +45,8 @@ async function read(job: ReadScanJob): Promise<Attempt<ScanReport>> {
   return { ok: true, result: report };
 }
 
-/** One point of every stride at a random place in it: the grid order is spatial, so this keeps the shape of the scan. */
-function thin({ scanFile, max, seed }: ThinJob): ThinnedScan {
-  const grid = gridIn(scanFile);
-  const count = Math.min(grid.count, Math.max(0, Math.floor(max)));
-  const random = seededRandom(seed);
-  const points = new Float32Array(3 * count);
-  for (let i = 0; i < count; i++) {
-    const pick = Math.min(grid.count - 1, Math.floor(((i + (count < grid.count ? random() : 0)) * grid.count) / count));
-    points.set(grid.positions.subarray(3 * pick, 3 * pick + 3), 3 * i);
-  }
-  return { points, origin: grid.origin };
+async function tile({ scanFile, out }: TileScanJob): Promise<WrittenTiles> {
+  const encoded = await encodeTiles(gridIn(scanFile));
+  writeTileFile(out, encoded);
+  return { points: encoded.index.points };
 }

@@ -26,6 +26,10 @@ const samples = {
     ...{ id: 'c', projectId: 'p', sha256: 'ff', name: 'bay', bytes: 5_368_709_120n, points: 2_147_483_647 },
     ...{ format: 'ply', unit: 'mm', boundsJson: '{}', spacing: 0.1, uploadedBy: 'a', createdAt: 't' },
   },
+  Part: {
+    ...{ id: 'm', projectId: 'p', sha256: 'ee', name: 'collector', bytes: 5_368_709_120n, triangles: 2_147_483_647 },
+    ...{ format: '3mf', unit: 'mm', unitStated: true, boundsJson: '{}', uploadedBy: 'a', createdAt: 't' },
+  },
   SignOff: {
     ...{ id: 'o', projectId: 'p', gate: 'scan', seq: 1, statement: '{}', hash: 'h', previousHash: '' },
     ...{ accountId: 'a', createdAt: 't' },
@@ -42,6 +46,7 @@ const columns = {
   Member: Prisma.MemberScalarFieldEnum,
   Invite: Prisma.InviteScalarFieldEnum,
   Scan: Prisma.ScanScalarFieldEnum,
+  Part: Prisma.PartScalarFieldEnum,
   SignOff: Prisma.SignOffScalarFieldEnum,
   ClientId: Prisma.ClientIdScalarFieldEnum,
   Setting: Prisma.SettingScalarFieldEnum,
@@ -120,7 +125,7 @@ describe('the migrator', () => {
 
   it('applies each migration once, and later ones later', () => {
     cpSync(shipped, own(), { recursive: true });
-    expect(migrate(file, own())).toHaveLength(1);
+    expect(migrate(file, own())).toEqual(['20261125000000_init', '20261125190000_parts']);
     expect(migrate(file, own())).toEqual([]);
     write('29991231000000_more', 'CREATE TABLE "More" (id TEXT);');
     expect(migrate(file, own())).toEqual(['29991231000000_more']);

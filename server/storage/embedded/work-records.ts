@@ -1,5 +1,5 @@
 import { boundsSchema, scanUnitSchema } from '../../../shared/protocol/http.ts';
-import type { Records, Scan } from '../ports.ts';
+import type { Part, Records, Scan } from '../ports.ts';
 import type { RecordsDatabase } from './database.ts';
 
 type WorkRecords = Pick<
@@ -7,6 +7,9 @@ type WorkRecords = Pick<
   | 'addScan'
   | 'scan'
   | 'scans'
+  | 'addPart'
+  | 'part'
+  | 'parts'
   | 'appendSignOff'
   | 'signOffs'
   | 'lastSignOff'
@@ -17,7 +20,7 @@ type WorkRecords = Pick<
 >;
 
 export function workRecords(db: RecordsDatabase): WorkRecords {
-  return { ...scanRecords(db), ...signOffRecords(db), ...smallRecords(db) };
+  return { ...scanRecords(db), ...partRecords(db), ...signOffRecords(db), ...smallRecords(db) };
 }
 
 function scanRecords(db: RecordsDatabase) {
@@ -43,6 +46,30 @@ function scanRecords(db: RecordsDatabase) {
           orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
         });
         return rows.map(readScan);
+      }),
+  } satisfies Partial<WorkRecords>;
+}
+
+function partRecords(db: RecordsDatabase) {
+  return {
+    addPart: (part) =>
+      db.transaction(async (tx) => {
+        const { projectId, sha256, unit } = part;
+        const row = await tx.part.findUnique({ where: { projectId_sha256_unit: { projectId, sha256, unit } } });
+        if (row) return readPart(row);
+        const { bounds, bytes, ...rest } = part;
+        await tx.part.create({ data: { ...rest, bytes: BigInt(bytes), boundsJson: JSON.stringify(bounds) } });
+        return part;
+      }),
+    part: (projectId, id) =>
+      db.query(async (tx) => {
+        const row = await tx.part.findFirst({ where: { id, projectId } });
+        return row ? readPart(row) : undefined;
+      }),
+    parts: (projectId) =>
+      db.query(async (tx) => {
+        const rows = await tx.part.findMany({ where: { projectId }, orderBy: [{ createdAt: 'asc' }, { id: 'asc' }] });
+        return rows.map(readPart);
       }),
   } satisfies Partial<WorkRecords>;
 }
@@ -98,13 +125,24 @@ function smallRecords(db: RecordsDatabase) {
   } satisfies Partial<WorkRecords>;
 }
 
-interface ScanRow extends Omit<Scan, 'bounds' | 'bytes' | 'unit'> {
+/** As the database holds what a scan and a part have in common. */
+type Stored<T> = Omit<T, 'bounds' | 'bytes' | 'unit'> & {
   readonly bytes: bigint;
   readonly boundsJson: string;
   readonly unit: string;
+};
+
+function readScan(row: Stored<Scan>): Scan {
+  const { boundsJson: _, ...rest } = row;
+  return { ...rest, ...readFile(row) };
 }
 
-function readScan({ boundsJson, bytes, unit, ...rest }: ScanRow): Scan {
+function readPart(row: Stored<Part>): Part {
+  const { boundsJson: _, ...rest } = row;
+  return { ...rest, ...readFile(row) };
+}
+
+function readFile({ boundsJson, bytes, unit }: Pick<Stored<Scan>, 'boundsJson' | 'bytes' | 'unit'>) {
   const bounds = boundsSchema.parse(JSON.parse(boundsJson));
-  return { ...rest, bytes: Number(bytes), unit: scanUnitSchema.parse(unit), bounds };
+  return { bytes: Number(bytes), unit: scanUnitSchema.parse(unit), bounds };
 }

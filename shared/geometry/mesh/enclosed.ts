@@ -8,6 +8,7 @@ import { NearestFinder } from './nearest.ts';
 import { RayCaster } from './rayHit.ts';
 import { shellsOf } from './shells.ts';
 import type { TriangleMesh } from './triangleMesh.ts';
+import { cornerAt } from './triangleMesh.ts';
 import { triangleTree } from './triangleTree.ts';
 import type { VoxelGrid } from './voxelGrid.ts';
 import { middleOfVoxel, voxelGrid } from './voxelGrid.ts';
@@ -21,6 +22,8 @@ export interface Opening {
 /** Air that the part closes in, m3, and its ways out, widest first; without any it is sealed. */
 export interface EnclosedVolume {
   readonly volume: number;
+  /** A place in it or on its wall, metres. */
+  readonly at: Vec3;
   readonly openings: readonly Opening[];
 }
 
@@ -42,31 +45,37 @@ export function enclosedVolumes(mesh: TriangleMesh, voxel: number): readonly Enc
   const sealed = sealedShells(mesh);
   const volumes = volumesOf(grid, basins);
   const finder = new NearestFinder(triangleTree(mesh));
-  const found = sealed.volumes.map((volume): EnclosedVolume => ({ volume, openings: [] }));
+  const found = sealed.volumes.map(({ volume, at }): EnclosedVolume => ({ volume, at, openings: [] }));
   for (const [basin, peak] of basins.peaks) {
     if (basin === basins.outside || peak < LEAST_RADIUS * LEAST_RADIUS) continue;
     const openings = openingsOf(grid, basins, basin, finder);
     if (openings.length === 0 && sealed.holds(middleOfVoxel(grid, basin))) continue;
-    found.push({ volume: volumes.get(basin) ?? 0, openings });
+    found.push({ volume: volumes.get(basin) ?? 0, at: middleOfVoxel(grid, basin), openings });
   }
   return found.sort((a, b) => b.volume - a.volume);
 }
 
 /** Shells of negative volume: the walls of sealed cavities. */
 function sealedShells(mesh: TriangleMesh): {
-  readonly volumes: readonly number[];
+  readonly volumes: readonly { readonly volume: number; readonly at: Vec3 }[];
   readonly holds: (p: Vec3) => boolean;
 } {
   const shells = shellsOf(mesh, edgesOf(mesh));
-  const volumes = Array.from(shells.volumes).filter((volume) => volume < 0);
-  if (volumes.length === 0) return { volumes: [], holds: () => false };
+  const cavities = Array.from(shells.volumes, (volume, shell) => ({ volume, shell })).filter((one) => one.volume < 0);
+  if (cavities.length === 0) return { volumes: [], holds: () => false };
   const tree = triangleTree(mesh);
   const caster = new RayCaster(tree);
   const cavityOf = (leaf: number): number => {
     const shell = shells.ofTriangle[tree.order[leaf] ?? 0] ?? -1;
     return (shells.volumes[shell] ?? 0) < 0 ? shell : -1;
   };
-  return { volumes: volumes.map((volume) => -volume), holds: (p) => groupsAround(caster, p, cavityOf) > 0 };
+  const first = new Map<number, number>();
+  for (const [triangle, shell] of shells.ofTriangle.entries()) if (!first.has(shell)) first.set(shell, triangle);
+  const volumes = cavities.map(({ volume, shell }) => ({
+    volume: -volume,
+    at: cornerAt(mesh, first.get(shell) ?? 0, 0),
+  }));
+  return { volumes, holds: (p) => groupsAround(caster, p, cavityOf) > 0 };
 }
 
 /** Volume of each basin: its cubes, and those the surface goes through whose middle is in air, which count to a basin beside them. */

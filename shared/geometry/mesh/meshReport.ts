@@ -1,3 +1,5 @@
+import type { Vec3 } from '../vector.ts';
+import { add, scale } from '../vector.ts';
 import type { EdgeTable } from './edges.ts';
 import { edgesOf } from './edges.ts';
 import { degenerateFaces, duplicateFaces } from './faces.ts';
@@ -5,6 +7,7 @@ import { massProperties } from './massProperties.ts';
 import { crossingPairs } from './selfIntersection.ts';
 import { holesOf, shellsOf } from './shells.ts';
 import type { TriangleMesh } from './triangleMesh.ts';
+import { cornerAt, vertexAt } from './triangleMesh.ts';
 
 /** Triangles that hang together over shared edges. */
 export interface Shell {
@@ -36,6 +39,8 @@ export interface MeshReport {
   readonly volume: number;
   /** Surface, m2. */
   readonly area: number;
+  /** One place where an edge is open, shared by more than two or flipped, else where triangles cross, metres; null when there is none. */
+  readonly at: Vec3 | null;
 }
 
 /** Limits of the search for crossing triangles. */
@@ -65,7 +70,26 @@ export function meshReport(mesh: TriangleMesh, limits: ReportLimits = {}): MeshR
     holes: holesOf(mesh, edges),
     volume: mass.volume,
     area: mass.area,
+    at: faultyEdge(mesh, edges) ?? crossingPlace(mesh, crossings.pairs),
   };
+}
+
+/** The middle of the first edge that a closed, oriented surface would not have. */
+function faultyEdge(mesh: TriangleMesh, { count, low, high, uses, balance }: EdgeTable): Vec3 | null {
+  for (let edge = 0; edge < count; edge++) {
+    if (uses[edge] === 2 && balance[edge] === 0) continue;
+    const [a, b] = [vertexAt(mesh, low[edge] ?? 0), vertexAt(mesh, high[edge] ?? 0)];
+    return scale(add(a, b), 0.5);
+  }
+  return null;
+}
+
+/** The middle of the first of the triangles that cross another. */
+function crossingPlace(mesh: TriangleMesh, pairs: Uint32Array): Vec3 | null {
+  const [triangle] = pairs;
+  if (triangle === undefined) return null;
+  const [a, b, c] = [cornerAt(mesh, triangle, 0), cornerAt(mesh, triangle, 1), cornerAt(mesh, triangle, 2)];
+  return scale(add(add(a, b), c), 1 / 3);
 }
 
 const marked = (flags: Uint8Array): number => flags.reduce((sum, flag) => sum + flag, 0);

@@ -28,6 +28,8 @@ export interface Lean {
   readonly angle: number;
   /** Ways tried within that cone; 128 when left out. */
   readonly tries?: number;
+  /** Look no further once a free way is found: then `free` is the share of one way, or none. */
+  readonly firstOnly?: boolean;
 }
 
 /** Whether a torch gets at a place, and how. */
@@ -56,11 +58,22 @@ export function torchAccess(
     const wished = unit(away);
     // Nearest to the wished way first, so that the first free one is the best.
     const ways = coneDirections(wished, lean.angle, lean.tries ?? 128);
-    const free = ways.filter((way) => rodsOf(at, way, torch).every((rod) => !probe.meets(rod)));
+    const isFree = (way: Vec3): boolean => rodsOf(at, way, torch).every((rod) => !probe.meets(rod));
+    const free = lean.firstOnly ? ways.filter(isFirst(isFree)) : ways.filter(isFree);
     const [best] = free;
     const cosine = best ? best[0] * wished[0] + best[1] * wished[1] + best[2] * wished[2] : 0;
     return { free: free.length / ways.length, best, lean: best && Math.acos(Math.min(1, cosine)) };
   });
+}
+
+/** Lets the first pass that a test lets pass, and tests none after it. */
+function isFirst<T>(test: (item: T) => boolean): (item: T) => boolean {
+  let found = false;
+  return (item) => {
+    if (found || !test(item)) return false;
+    found = true;
+    return true;
+  };
 }
 
 /** The cup is looked at first: it is nearest to the metal. Its round end stands off by what is asked. */

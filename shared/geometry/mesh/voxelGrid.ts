@@ -1,7 +1,7 @@
 import type { Vec3 } from '../vector.ts';
 import { eachColumnHit } from './columnRaster.ts';
 import { sampleSurface } from './surfaceSamples.ts';
-import type { TriangleMesh } from './triangleMesh.ts';
+import type { Box, TriangleMesh } from './triangleMesh.ts';
 import { boxOf, boxSize } from './triangleMesh.ts';
 import { triangleTree } from './triangleTree.ts';
 
@@ -37,11 +37,8 @@ const MARK_SPACING = 0.5;
 export function voxelGrid(mesh: TriangleMesh, asked: number): VoxelGrid | undefined {
   const box = boxOf(mesh);
   if (!box || !(asked > 0) || mesh.indices.length === 0) return undefined;
-  const size = boxSize(box);
-  const cubes = (edge: number): readonly number[] => size.map((length) => Math.ceil(length / edge) + 2 * RIM + 1);
-  let edge = asked;
-  while (cubes(edge).reduce((product, n) => product * n, 1) > MOST_VOXELS) edge *= 1.05;
-  const [columns = 0, rows = 0, layers = 0] = cubes(edge);
+  const edge = voxelEdge(box, asked);
+  const [columns = 0, rows = 0, layers = 0] = cubesAcross(box, edge);
   const [x, y, z] = box.least;
   // Off the grid that made parts are drawn on: a middle on a face would be neither in nor out.
   const shift = edge * (0.5 - RIM + 0.0137);
@@ -59,6 +56,16 @@ export function voxelGrid(mesh: TriangleMesh, asked: number): VoxelGrid | undefi
   grid.blocked.set(grid.metal);
   markSurface(mesh, grid);
   return grid;
+}
+
+const cubesAcross = (box: Box, edge: number): readonly number[] =>
+  boxSize(box).map((length) => Math.ceil(length / edge) + 2 * RIM + 1);
+
+/** Edge of the cubes that a part in a box is cut into, metres: as asked (above zero), or larger where too many would come. */
+export function voxelEdge(box: Box, asked: number): number {
+  let edge = asked;
+  while (cubesAcross(box, edge).reduce((product, n) => product * n, 1) > MOST_VOXELS) edge *= 1.05;
+  return edge;
 }
 
 /** Counts solids entered less solids left along each upright line. */

@@ -53,7 +53,8 @@ export class VertexJoiner {
     this.positions[o + 1] = y;
     this.positions[o + 2] = z;
     const vertex = this.count++;
-    if (2 * this.count > this.slots.length) this.grow();
+    // Room for the next one too: it is written before it is counted.
+    if (2 * this.count >= this.slots.length) this.grow();
     return vertex;
   }
 

@@ -19,6 +19,7 @@ export const bayGroups = {
 export const bayCollections = {
   components: {
     name: text('Bay component', 60, 'Name of the thing in the scan.'),
+    sits: choice('How it sits', ['fixed', 'closes-over'], 'Closes over: a hood or lid, scanned or placed as shut.'),
     heatClass: choice('Heat class', heatClassOptions, 'What it can stand; sets the clearance limit.'),
     scan: text('Scan file', 64, 'SHA-256 of the uploaded points.'),
     scanUnit: choice('Scan unit', ['mm', 'cm', 'm', 'in'], 'Unit of the numbers in the scan file.'),

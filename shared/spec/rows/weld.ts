@@ -7,6 +7,9 @@ const mm = 1e-3;
 export const weldCollections = {
   joints: {
     name: text('Joint', 40, 'Weld between two pieces.'),
+    cylinder: integer('Joint on the runner of cylinder', [1, 16], 'The runner it goes round.'),
+    along: quantity('length', 'Joint from the port', [0, 3], 'Along the centreline of the runner.'),
+    turn: integer('Welded as number', [1, 200], 'Runners welded later are not in the way yet.'),
     wall: quantity('length', 'Wall at the joint', [0.5 * mm, 8 * mm], 'Thinner of the two sides.'),
     current: quantity('current', 'Mean current', [1, 400], 'Mean welding current.'),
     voltage: quantity('voltage', 'Arc voltage', [5, 40], 'Mean arc voltage.'),

@@ -7,11 +7,13 @@ import { moveNode } from '../../../shared/spec/commands.ts';
 import { BayScene, type Hit, viewNames } from '../../scene/bayScene.ts';
 import { useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
+import { PartsDialog } from '../parts/partsDialog.tsx';
 import { timeId } from '../punch/punch.tsx';
 import { UploadDialog } from '../upload/upload.tsx';
 import { ComponentToggles } from './components.tsx';
 import { NewMarkup } from './newMarkup.tsx';
-import { usePoints } from './usePoints.ts';
+import { useMeshes } from './useMeshes.ts';
+import { useTiles } from './useTiles.ts';
 import { bayView, pinPlace, runnerLine } from './view.ts';
 
 declare global {
@@ -39,11 +41,13 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
   const verdicts = useStore(session.verdicts);
   const threads = useStore(session.threads);
   const focus = useStore(session.focus);
-  const { points, loading, trouble } = usePoints();
+  const { tiles, loading, trouble } = useTiles();
+  const { meshes, trouble: partTrouble } = useMeshes();
+  const parts = useStore(job.parts.list);
   const [hidden, setHidden] = useState<ReadonlySet<string>>(new Set());
   const [chosen, setChosen] = useState<string | null>(null);
   const [draft, setDraft] = useState<Anchor | null>(null);
-  const [uploading, setUploading] = useState(false);
+  const [dialog, setDialog] = useState<'upload' | 'parts' | null>(null);
   const canvas = useRef<HTMLCanvasElement>(null);
   const labels = useRef<HTMLDivElement>(null);
   const scene = useRef<BayScene | null>(null);
@@ -97,8 +101,8 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
   }, [session]);
 
   const view = useMemo(
-    () => bayView({ spec, verdicts, threads, focus, chosenRunner: chosen, canEdit, points, hidden }),
-    [spec, verdicts, threads, focus, chosen, canEdit, points, hidden],
+    () => bayView({ spec, verdicts, threads, focus, chosenRunner: chosen, canEdit, tiles, meshes, hidden }),
+    [spec, verdicts, threads, focus, chosen, canEdit, tiles, meshes, hidden],
   );
   useEffect(() => scene.current?.update(view), [view]);
   useEffect(() => {
@@ -112,6 +116,10 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
 
   const show = (at: Vec3 | null): void => {
     if (at) scene.current?.lookAt(at);
+  };
+  const showPlace = (at: Vec3): void => {
+    setDialog(null);
+    show(at);
   };
   const focusPlace = (): Vec3 | null => {
     if (focus?.kind === 'thread') {
@@ -146,12 +154,17 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
           </button>
         )}
         {canUpload && (
-          <button type="button" className="button" onClick={() => setUploading(true)}>
-            Bring a scan
+          <button type="button" className="button" onClick={() => setDialog('upload')}>
+            Bring a scan or part
+          </button>
+        )}
+        {parts.length > 0 && (
+          <button type="button" className="button" onClick={() => setDialog('parts')}>
+            Parts ({parts.length})
           </button>
         )}
       </div>
-      <ComponentToggles hidden={hidden} onChange={setHidden} loading={loading} trouble={trouble} />
+      <ComponentToggles hidden={hidden} onChange={setHidden} loading={loading} trouble={trouble ?? partTrouble} />
       {chosen && canEdit && (
         <p className="bay-hint">
           Drag a node of {spec.runners.find((r) => r.id === chosen)?.name ?? 'the runner'}. The checks follow.
@@ -172,7 +185,8 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
           }}
         />
       )}
-      {uploading && <UploadDialog onClose={() => setUploading(false)} />}
+      {dialog === 'upload' && <UploadDialog onClose={() => setDialog(null)} onShow={showPlace} />}
+      {dialog === 'parts' && <PartsDialog onClose={() => setDialog(null)} onShow={showPlace} />}
     </section>
   );
 }

@@ -8,11 +8,13 @@ interface TogglesProps {
   readonly trouble: string | null;
 }
 
-/** Switches each bay component on and off. */
+/** Switches each bay component, and each piece that has a part, on and off. */
 export function ComponentToggles({ hidden, onChange, loading, trouble }: TogglesProps): React.ReactNode {
-  const { session, scans } = useJob();
+  const { session, scans, parts } = useJob();
   const spec = useStore(session.spec);
   useStore(scans.list);
+  useStore(parts.list);
+  const pieces = spec.pieces.filter((piece) => parts.find(piece));
   const toggle = (id: string): void => {
     const next = new Set(hidden);
     if (!next.delete(id)) next.add(id);
@@ -29,6 +31,16 @@ export function ComponentToggles({ hidden, onChange, loading, trouble }: Toggles
               <span className={`tone tone-${(i % 7) + 1}`} aria-hidden="true" />
               {c.name ?? c.id}
               {!scans.find(c) && <span className="quiet"> no scan</span>}
+            </label>
+          </li>
+        ))}
+        {pieces.map((piece) => (
+          <li key={piece.id}>
+            <label>
+              <input type="checkbox" checked={!hidden.has(piece.id)} onChange={() => toggle(piece.id)} />
+              <span className={`tone tone-${piece.use ?? 'printed'}`} aria-hidden="true" />
+              {piece.name ?? piece.id}
+              <span className="quiet"> {piece.use ?? 'printed'}</span>
             </label>
           </li>
         ))}

@@ -3,6 +3,7 @@ import { placeOnTube } from '../../../shared/geometry/anchor.ts';
 import type { Thread } from '../../../shared/markup/markup.ts';
 import type { Verdict } from '../../../shared/rules/verdict.ts';
 import { makeSpec } from '../../../tests/support/baseSpec.ts';
+import type { ShownTiles } from '../../scene/scan.ts';
 import { type BayInputs, bayView, pinPlace, runnerLine } from './view.ts';
 
 const clash: Verdict = {
@@ -19,6 +20,14 @@ const clash: Verdict = {
   digest: '0',
 };
 
+const noTiles: ShownTiles = {
+  index: { version: 1, points: 0, origin: [0, 0, 0], stamp: '00000000', levels: [] },
+  tiles: [],
+  points: () => undefined,
+  want: () => undefined,
+  onLoaded: () => () => undefined,
+};
+
 const inputs = (change: Partial<BayInputs> = {}): BayInputs => ({
   spec: makeSpec(),
   verdicts: new Map([[clash.key, { verdict: clash, provisional: false }]]),
@@ -26,7 +35,8 @@ const inputs = (change: Partial<BayInputs> = {}): BayInputs => ({
   focus: null,
   chosenRunner: null,
   canEdit: true,
-  points: new Map([['c1', new Float32Array(9)]]),
+  tiles: new Map([['c1', noTiles]]),
+  meshes: new Map(),
   hidden: new Set(),
   ...change,
 });
@@ -86,4 +96,19 @@ it('lets a pin follow its runner', () => {
 it('shows no runner whose table describes none, and the rest all the same', () => {
   const view = bayView(inputs({ spec: makeSpec({ 'runners.r1.nodes.n2.radius': 0.9 }) }));
   expect(view.runners.map((r) => r.id)).toEqual(['r2']);
+});
+
+it('shows the pieces that have a surface, printed unless they are bought', () => {
+  const mesh = { positions: new Float32Array(9), indices: new Uint32Array([0, 1, 2]) };
+  const names = { 'pieces.p1.name': 'Collector', 'pieces.p2.name': 'Clamp', 'pieces.p3.name': 'Not yet drawn' };
+  const spec = makeSpec({ ...names, 'pieces.p2.use': 'bought' });
+  const meshes = new Map([
+    ['p1', mesh],
+    ['p2', mesh],
+  ]);
+  const view = bayView(inputs({ spec, meshes, hidden: new Set(['p2']) }));
+  expect(view.pieces).toEqual([
+    { id: 'p1', mesh, use: 'printed', visible: true, selected: false },
+    { id: 'p2', mesh, use: 'bought', visible: false, selected: false },
+  ]);
 });

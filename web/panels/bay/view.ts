@@ -12,7 +12,9 @@ import type { HandleView } from '../../scene/handles.ts';
 import type { RunnerView } from '../../scene/header.ts';
 import type { LabelView } from '../../scene/labels.ts';
 import type { LeaderView } from '../../scene/leaders.ts';
-import type { ScanPointsView } from '../../scene/scan.ts';
+import type { PieceView } from '../../scene/piece.ts';
+import type { ScanView, ShownTiles } from '../../scene/scan.ts';
+import type { PartMesh } from '../../state/partMesh.ts';
 import type { Focus } from '../../state/project.ts';
 import type { ShownVerdict } from '../../state/verdicts.ts';
 
@@ -24,7 +26,10 @@ export interface BayInputs {
   readonly focus: Focus | null;
   readonly chosenRunner: string | null;
   readonly canEdit: boolean;
-  readonly points: ReadonlyMap<string, Float32Array>;
+  /** Tiles of the components that have a scan, by component id. */
+  readonly tiles: ReadonlyMap<string, ShownTiles>;
+  /** Surfaces of the pieces that have a part, by piece id. */
+  readonly meshes: ReadonlyMap<string, PartMesh>;
   readonly hidden: ReadonlySet<string>;
 }
 
@@ -73,12 +78,23 @@ function runnerViews({ spec, verdicts, chosenRunner, focus }: BayInputs): Runner
   });
 }
 
-function componentViews({ spec, points, hidden, focus, verdicts }: BayInputs): ScanPointsView[] {
+function componentViews({ spec, tiles, hidden, focus, verdicts }: BayInputs): ScanView[] {
   const focused = focus?.kind === 'verdict' ? verdicts.get(focus.id)?.verdict.subject.id.split('~') : undefined;
   return spec.components.flatMap((c, tone) => {
-    const shown = points.get(c.id);
+    const shown = tiles.get(c.id);
     return shown
-      ? [{ id: c.id, points: shown, visible: !hidden.has(c.id), tone, selected: focused?.includes(c.id) ?? false }]
+      ? [{ id: c.id, tiles: shown, visible: !hidden.has(c.id), tone, selected: focused?.includes(c.id) ?? false }]
+      : [];
+  });
+}
+
+function pieceViews({ spec, meshes, hidden, focus, verdicts }: BayInputs): PieceView[] {
+  const focused = focus?.kind === 'verdict' ? verdicts.get(focus.id)?.verdict.subject.id.split('~') : undefined;
+  return spec.pieces.flatMap(({ id, use }): PieceView[] => {
+    const mesh = meshes.get(id);
+    // What becomes of it is not known yet: shown as what is to be made, for that is judged.
+    return mesh
+      ? [{ id, mesh, use: use ?? 'printed', visible: !hidden.has(id), selected: focused?.includes(id) ?? false }]
       : [];
   });
 }
@@ -159,6 +175,7 @@ export function bayView(inputs: BayInputs): BayView {
     runners: runnerViews(inputs),
     flange: flangeView(inputs.spec),
     components: componentViews(inputs),
+    pieces: pieceViews(inputs),
     handles: handleViews(inputs),
     leaders,
     labels: [...labels, ...pins],

@@ -1,4 +1,5 @@
 import { createContext, useContext } from 'react';
+import type { PartShelf } from '../../state/parts.ts';
 import type { ProjectSession } from '../../state/project.ts';
 import type { ScanShelf } from '../../state/scans.ts';
 
@@ -6,6 +7,7 @@ import type { ScanShelf } from '../../state/scans.ts';
 export interface JobContext {
   readonly session: ProjectSession;
   readonly scans: ScanShelf;
+  readonly parts: PartShelf;
   readonly canEdit: boolean;
   readonly canUpload: boolean;
   readonly canInvite: boolean;

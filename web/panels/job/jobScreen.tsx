@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useState } from 'react';
 import { type AccountView, type ProjectDetail, projectDetailSchema } from '../../../shared/protocol/http.ts';
 import { may } from '../../../shared/protocol/roles.ts';
+import { openPartShelf } from '../../state/parts.ts';
 import { openProject, type ProjectSession } from '../../state/project.ts';
 import { openScanShelf } from '../../state/scans.ts';
 import { useStore } from '../../state/store.ts';
@@ -99,9 +100,12 @@ function LoadedJob({
 }): React.ReactNode {
   const { roles } = session.project;
   const scans = useMemo(() => openScanShelf(session.project.id, session.feed), [session]);
+  useEffect(() => () => scans.close(), [scans]);
+  const parts = useMemo(() => openPartShelf(session.project.id, session.feed), [session]);
   const job: JobContext = {
     session,
     scans,
+    parts,
     canEdit: may(roles, 'editSpec'),
     canUpload: may(roles, 'upload'),
     canInvite: may(roles, 'invite'),

@@ -4,6 +4,7 @@ import type { CollectionKey } from '../../../shared/spec/spec.ts';
 import { usePart, useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 import { freeName } from './freeName.ts';
+import { PieceFile } from './pieceFile.tsx';
 import { SpecField } from './specField.tsx';
 
 interface ElementsProps {
@@ -11,7 +12,10 @@ interface ElementsProps {
   readonly noun: string;
 }
 
-const HIDDEN: Readonly<Record<string, readonly string[]>> = { components: ['scan', 'scanUnit'] };
+const HIDDEN: Readonly<Record<string, readonly string[]>> = {
+  components: ['scan', 'scanUnit'],
+  pieces: ['mesh', 'meshUnit'],
+};
 
 /** Rows of a collection, each with its fields. */
 export function Elements({ branch, noun }: ElementsProps): React.ReactNode {
@@ -43,6 +47,7 @@ export function Elements({ branch, noun }: ElementsProps): React.ReactNode {
             {keys.map((key) => (
               <SpecField key={key} path={`${branch}.${row.id}.${key}`} />
             ))}
+            {branch === 'pieces' && <PieceFile id={row.id} />}
           </div>
           {canEdit && (
             <button

@@ -38,7 +38,7 @@ export function stepContent(source: Source): Uint8Array {
 
 /**
  * Reads the solids of a STEP file and cuts their faces into triangles, in metres: the file states its unit. Takes seconds and cannot be
- * stopped from within: run it where it can be killed (step-worker.ts). Equal vertices are joined, as every face has its own.
+ * stopped from within: run it where it can be killed (pool.ts does). Equal vertices are joined, as every face has its own.
  */
 export async function readStepMesh(content: Uint8Array, sink: MeshSink, tolerance = STEP_TOLERANCE): Promise<void> {
   const importer = await start({ print: () => {}, printErr: () => {} });

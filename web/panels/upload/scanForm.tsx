@@ -1,0 +1,97 @@
+import { useState } from 'react';
+import { type ScanUnit, type UploadResult, uploadResultSchema } from '../../../shared/protocol/http.ts';
+import { addElement, freshId, setField, userOrigin } from '../../../shared/spec/commands.ts';
+import { heatClassOptions } from '../../../shared/spec/rows/options.ts';
+import { formatSi } from '../../../shared/units/format.ts';
+import { useStore } from '../../state/store.ts';
+import { useJob } from '../job/context.ts';
+import { UploadActs, UploadProgress } from './uploadActs.tsx';
+import { useUpload } from './useUpload.ts';
+
+interface ScanFormProps {
+  readonly file: File;
+  readonly unit: ScanUnit;
+}
+
+/** Sends a scan and hangs it on a bay component. */
+export function ScanForm({ file, unit }: ScanFormProps): React.ReactNode {
+  const { session, scans } = useJob();
+  const spec = useStore(session.spec);
+  const [component, setComponent] = useState('new');
+  const [name, setName] = useState('');
+  const [heatClass, setHeatClass] = useState<string>('structure');
+  const [result, setResult] = useState<UploadResult | null>(null);
+  const upload = useUpload();
+
+  const attach = (kept: UploadResult): void => {
+    const { scan } = kept;
+    const { doc } = session.specDocument;
+    session.undo.stopCapturing();
+    doc.transact(() => {
+      const id = component === 'new' ? freshId(doc, 'components', Math.random) : component;
+      if (component === 'new') {
+        addElement(doc, 'components', {
+          id,
+          order: (spec.components.at(-1)?.order ?? 0) + 1,
+          values: { name: name.trim() || scan.name, heatClass },
+        });
+      }
+      setField(doc, `components.${id}.scan`, scan.sha256);
+      setField(doc, `components.${id}.scanUnit`, scan.unit);
+    }, userOrigin);
+    scans.refresh();
+    setResult(kept);
+  };
+  const start = (): void => {
+    setResult(null);
+    const sending = { project: session.project.id, file, unit, use: 'scan', schema: uploadResultSchema } as const;
+    upload.start(sending, attach);
+  };
+
+  return (
+    <>
+      <label className="entry-row">
+        <span>Shows</span>
+        <select value={component} onChange={(e) => setComponent(e.target.value)}>
+          <option value="new">a new bay component</option>
+          {spec.components.map((c) => (
+            <option key={c.id} value={c.id}>
+              {c.name ?? c.id}
+            </option>
+          ))}
+        </select>
+      </label>
+      {component === 'new' && (
+        <div className="pair">
+          <label className="entry-row">
+            <span>Its name</span>
+            <input value={name} maxLength={60} onChange={(e) => setName(e.target.value)} />
+          </label>
+          <label className="entry-row">
+            <span>Its heat class</span>
+            <select value={heatClass} onChange={(e) => setHeatClass(e.target.value)}>
+              {heatClassOptions.map((h) => (
+                <option key={h}>{h}</option>
+              ))}
+            </select>
+          </label>
+        </div>
+      )}
+      <UploadActs upload={upload} onStart={start} />
+      <UploadProgress upload={upload} />
+      {result && <Report result={result} />}
+    </>
+  );
+}
+
+function Report({ result }: { readonly result: UploadResult }): React.ReactNode {
+  const { scan } = result;
+  const size = scan.bounds.max.map((v, i) => formatSi('length', v - (scan.bounds.min[i] ?? 0)));
+  return (
+    <p role="status">
+      {scan.points.toLocaleString('en')} points read from {scan.name} ({scan.format}), {size.join(' x ')}
+      {scan.spacing === null ? '' : `, surface sampled at ${formatSi('length', scan.spacing)}`}. It is in the bay and
+      being measured.
+    </p>
+  );
+}

@@ -1,0 +1,100 @@
+import type { z } from 'zod';
+import {
+  type AskedPoses,
+  type AskedReport,
+  askedPosesSchema,
+  askedReportSchema,
+  type ExportFormat,
+  type PartView,
+  partListSchema,
+} from '../../shared/protocol/http.ts';
+import type { Element } from '../../shared/spec/spec.ts';
+import { ApiProblem, call } from '../sync/api.ts';
+import type { Feed } from '../sync/feed.ts';
+import { type PartMesh, readPartMesh } from './partMesh.ts';
+import { createStore, type Store } from './store.ts';
+
+/** How long before asking again for what is being measured, ms. */
+const ASK_AGAIN = 700;
+
+/** The project's uploaded parts, their surfaces and what was measured of them. */
+export interface PartShelf {
+  readonly list: Store<readonly PartView[]>;
+  /** Last thing that went wrong while fetching, or null. */
+  readonly trouble: Store<string | null>;
+  /** The part a piece is made from, if it names one that is here. */
+  find(piece: Pick<Element<'pieces'>, 'mesh' | 'meshUnit'>): PartView | null;
+  /** Fetched once, however often it is asked for. */
+  mesh(part: PartView): Promise<PartMesh>;
+  /** Where a part lies as a file; with a turn in its build pose. */
+  address(part: PartView, format: ExportFormat, turn?: readonly number[]): string;
+  /** What is wrong with it, once that has been measured. */
+  report(part: PartView, stop: AbortSignal): Promise<Settled<AskedReport>>;
+  poses(part: PartView, alloy: string | undefined, stop: AbortSignal): Promise<Settled<AskedPoses>>;
+  refresh(): void;
+}
+
+/** An answer that is final. */
+export type Settled<A extends { readonly state: string }> = Exclude<A, { state: 'pending' }>;
+
+export function openPartShelf(project: string, feed: Pick<Feed, 'parts'>): PartShelf {
+  const list = createStore<readonly PartView[]>([]);
+  const trouble = createStore<string | null>(null);
+  const fetched = new Map<string, Promise<PartMesh>>();
+  const home = `/api/projects/${project}/parts`;
+  const refresh = (): void => {
+    call('GET', home, { schema: partListSchema }).then(
+      (answer) => list.set(answer.parts),
+      (error: Error) => trouble.set(error.message),
+    );
+  };
+  feed.parts.subscribe(() => {
+    const parts = feed.parts.get();
+    if (parts) list.set(parts);
+  });
+  refresh();
+  const address: PartShelf['address'] = (part, format, turn) =>
+    `${home}/${part.id}/mesh?format=${format}${turn ? `&turn=${turn.join(',')}` : ''}`;
+  const load = async (part: PartView): Promise<PartMesh> => {
+    const response = await fetch(address(part, 'glb'));
+    if (!response.ok)
+      throw new ApiProblem('mesh', response.status, `${part.name} could not be fetched (${response.status}).`);
+    return readPartMesh(await response.arrayBuffer());
+  };
+  return {
+    ...{ list, trouble, address, refresh },
+    find: ({ mesh, meshUnit }) => list.get().find((p) => p.sha256 === mesh && p.unit === meshUnit) ?? null,
+    mesh(part) {
+      const there = fetched.get(part.id);
+      if (there !== undefined) return there;
+      const loading = load(part);
+      fetched.set(part.id, loading);
+      loading.catch((error: Error) => {
+        fetched.delete(part.id);
+        trouble.set(error.message);
+      });
+      return loading;
+    },
+    report: (part, stop) => untilSettled(`${home}/${part.id}/report`, askedReportSchema, stop),
+    poses: (part, alloy, stop) =>
+      untilSettled(`${home}/${part.id}/poses${alloy ? `?alloy=${alloy}` : ''}`, askedPosesSchema, stop),
+  };
+}
+
+/** Asks until the answer is final. Rejects with an ApiProblem, or with the signal's reason when it is no longer wanted. */
+async function untilSettled<A extends { readonly state: string }>(
+  path: string,
+  schema: z.ZodType<A>,
+  stop: AbortSignal,
+): Promise<Settled<A>> {
+  for (;;) {
+    stop.throwIfAborted();
+    const answer = await call('GET', path, { schema });
+    if (isSettled(answer)) return answer;
+    await new Promise((resolve) => setTimeout(resolve, ASK_AGAIN));
+  }
+}
+
+function isSettled<A extends { readonly state: string }>(answer: A): answer is Settled<A> {
+  return answer.state !== 'pending';
+}
