@@ -152,7 +152,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     auth,
     live,
     measure: scanMeasure(measuring.pool, store.grids),
-    meshes: partMeshes({ ...measuring, files: store.meshes }),
+    meshes: partMeshes({ pool: measuring.pool, ask: desk.ask, files: store.meshes }),
     clock,
     random,
     config,

@@ -47,7 +47,7 @@ beforeEach(async () => {
   told = [];
   const notLive = () => Promise.reject(new Error('not live'));
   server = await testServer({
-    meshes: partMeshes({ pool, service, files }),
+    meshes: partMeshes({ pool, ask: service.request, files }),
     live: {
       ...{ entries: notLive, snapshot: notLive, sign: notLive, scanAdded: notLive },
       partAdded: async (id) => void told.push(id),

@@ -26,12 +26,13 @@ export function meshFiles(dataDir: string): MeshFiles {
 
 export interface PartMeshesOptions {
   readonly pool: Pick<MeasurePool, 'run'>;
-  readonly service: Pick<MeasureService, 'request'>;
+  /** Where a measurement stands; starts it when it is new. */
+  readonly ask: MeasureService['request'];
   readonly files: MeshFiles;
 }
 
 /** The meshes of parts as HTTP needs them. */
-export function partMeshes({ pool, service, files }: PartMeshesOptions): Meshes {
+export function partMeshes({ pool, ask, files }: PartMeshesOptions): Meshes {
   let reads = 0;
   const readPart = async (part: PartFile): Promise<PartReading> => {
     // Beside its place under a name of its own: the same part may come twice at once, and which unit names it shows only afterwards.
@@ -67,14 +68,14 @@ export function partMeshes({ pool, service, files }: PartMeshesOptions): Meshes 
     },
     async report(part) {
       const { mesh } = await ready(part);
-      return asked(service.request({ kind: 'meshReport', mesh }), ({ at, ...figures }) => ({
+      return asked(ask({ kind: 'meshReport', mesh }), ({ at, ...figures }) => ({
         ...figures,
         at: at && [...at],
       }));
     },
     async poses(part, overhangAngle) {
       const { mesh } = await ready(part);
-      const found = service.request({ kind: 'poseSearch', mesh, overhangAngle, count: SHOWN_POSES });
+      const found = ask({ kind: 'poseSearch', mesh, overhangAngle, count: SHOWN_POSES });
       return asked(found, ({ choices }) => ({
         overhang: overhangAngle,
         poses: choices.slice(0, SHOWN_POSES).map(({ turn, ...figures }) => ({ turn: [...turn], ...figures })),

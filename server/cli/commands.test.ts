@@ -7,14 +7,14 @@ describe('the command line', () => {
   it('explains itself', async () => {
     const help = await runCommand('help');
     expect(help).toMatchObject({ code: 0, errors: '' });
-    for (const name of ['serve', 'demo', 'check', 'rules', 'calc', 'spec-schema'])
+    for (const name of ['serve', 'demo', 'check', 'rules', 'calc', 'step', 'spec-schema'])
       expect(help.out).toContain(`slipjoint ${name}`);
     expect(await runCommand('--help')).toEqual(help);
     expect(await runCommand()).toEqual({ ...help, code: 1 });
   });
 
   it.each([
-    [['chek'], /expected one of serve, demo, check, materials, rules, calc, spec-schema, got "chek"/],
+    [['chek'], /expected one of serve, demo, check, materials, rules, calc, step, spec-schema, got "chek"/],
     [['constructor'], /expected one of/],
     [['serve', 'now'], /serve: expected no arguments .*got now/],
     [['demo', 'now'], /demo: expected no arguments, got now/],

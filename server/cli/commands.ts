@@ -7,6 +7,7 @@ import { listRules } from './listRules.ts';
 import { listMaterials } from './materials.ts';
 import { serve } from './serve.ts';
 import { specSchema } from './specSchema.ts';
+import { step } from './step.ts';
 
 /** A command: its words, what it does, and its run. */
 interface Command {
@@ -33,6 +34,11 @@ const commands: Readonly<Record<string, Command>> = {
     usage: 'calc <formula> name=value... [--json]',
     help: 'compute one formula of the trade by itself; `calc` alone lists them',
     run: calc,
+  },
+  step: {
+    usage: 'step <spec.json> <header.step>',
+    help: 'write the runners as exact tubes in a STEP file',
+    run: step,
   },
   'spec-schema': { usage: 'spec-schema', help: 'print the JSON Schema of the spec file', run: specSchema },
 };

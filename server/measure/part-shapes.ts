@@ -57,7 +57,7 @@ export const partShapes: { readonly [K in keyof PartKinds]: z.ZodType<MeasureRes
   innerGap: z.object({ gap: z.number(), at: place.nullable(), to: place.nullable(), limit: z.number() }),
   enclosed: z.object({
     count: z.number(),
-    volume: z.number(),
+    air: z.number(),
     openings: z.number(),
     second: z.number(),
     at: place.nullable(),

@@ -219,7 +219,7 @@ describe('measures of a part', () => {
       limit: 0.005,
     });
     const { edge, ...nothing } = await measured<'enclosed'>({ kind: 'enclosed', mesh: 'pipe', voxel: 0.001 });
-    expect(nothing).toEqual({ count: 0, volume: 0, openings: 0, second: 0, at: null });
+    expect(nothing).toEqual({ count: 0, air: 0, openings: 0, second: 0, at: null });
     expect(edge).toBe(0.001);
   });
 

@@ -1,6 +1,6 @@
 import { jobKey, type MeasureJob, type MeasureResult } from '../../shared/geometry/measurement.ts';
 import { type Known, known, unknown } from '../../shared/units/known.ts';
-import type { MeasureService } from '../measure/service.ts';
+import type { MeasureService, MeasureState } from '../measure/service.ts';
 import type { RoomMeasurements } from './room.ts';
 
 /** Names of jobs; a job stays the same object while what it is made of stays as it is: hashing all of them at every edit costs more than the rules. */
@@ -16,10 +16,20 @@ function nameOf(job: MeasureJob): string {
 export class MeasurementDesk {
   private readonly service: MeasureService;
   private readonly wanted = new Map<object, ReadonlySet<string>>();
+  /** What a person asked for and waits to be told. */
+  private readonly questions = new Set<string>();
 
   constructor(service: MeasureService) {
     this.service = service;
+    service.onResult((key) => this.questions.delete(key));
   }
+
+  /** Where a job stands that no rule but a person asks for; started when it is new, and not dropped before it is answered. */
+  readonly ask = <J extends MeasureJob>(job: J): MeasureState<J['kind']> => {
+    const state = this.service.request(job);
+    if (state.state === 'waiting') this.questions.add(jobKey(job));
+    return state;
+  };
 
   /** A room's view of the service; `arrived` is called when something it asked for is there. */
   open(arrived: () => void): RoomMeasurements {
@@ -64,7 +74,7 @@ export class MeasurementDesk {
   }
 
   private drop(): void {
-    const all = new Set<string>();
+    const all = new Set(this.questions);
     for (const keys of this.wanted.values()) for (const key of keys) all.add(key);
     this.service.keepOnly(all);
   }

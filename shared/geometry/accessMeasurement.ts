@@ -1,5 +1,5 @@
-import type { TubeShape } from './measurement.ts';
 import type { Torch } from './mesh/torchAccess.ts';
+import type { TubeShape } from './tubeShape.ts';
 import type { Vec3 } from './vector.ts';
 
 /** How near a part comes to a scan. */

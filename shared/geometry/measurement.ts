@@ -2,16 +2,11 @@ import { digest } from 'lib0/hash/sha256';
 import { encodeUtf8 } from 'lib0/string';
 import type { AccessKinds } from './accessMeasurement.ts';
 import type { PartKinds } from './partMeasurement.ts';
+import { uploadedScan } from './placedScan.ts';
+import type { TubeShape } from './tubeShape.ts';
 import type { Vec3 } from './vector.ts';
 
-/** A tube of the header as a measurement takes it. Lengths in metres. */
-export interface TubeShape {
-  /** Centreline node table, flat: x, y, z, bend radius of every node in turn. */
-  readonly nodes: readonly number[];
-  readonly outerRadius: number;
-  /** Distance along the centreline from which the tube counts. */
-  readonly fromS: number;
-}
+export type { TubeShape } from './tubeShape.ts';
 
 /** How near a tube comes to a scan. */
 export interface ClearanceJob extends TubeShape {
@@ -117,10 +112,10 @@ export interface MeasureProblem {
 /** Counts up when the same job may give another result, so that kept results are not mistaken for new ones. */
 export const MEASUREMENT_VERSION = 4;
 
-/** Names of the scans a job reads. */
+/** Names of the scans a job reads, as uploaded: where one was moved to is no other file. */
 export function scansOf(job: MeasureJob): readonly string[] {
-  if ('scan' in job) return [job.scan];
-  return 'scans' in job ? job.scans : [];
+  if ('scan' in job) return [uploadedScan(job.scan)];
+  return 'scans' in job ? [...new Set(job.scans.map(uploadedScan))] : [];
 }
 
 /** Names of the meshes a job reads. */

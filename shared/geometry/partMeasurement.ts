@@ -1,7 +1,7 @@
-import type { TubeShape } from './measurement.ts';
 import type { FlattestBore } from './mesh/boreTilt.ts';
 import type { PoseMeasures } from './mesh/buildPose.ts';
 import type { MeshReport } from './mesh/meshReport.ts';
+import type { TubeShape } from './tubeShape.ts';
 import type { Vec3 } from './vector.ts';
 
 /** What every job on a part names: its mesh, by the SHA-256 of the part file (lower-case hex) and its unit, `<sha256>-mm`. */
@@ -109,7 +109,8 @@ export interface EnclosedJob extends PartJob {
 export interface EnclosedResult {
   /** How many enclosed volumes there are; with none all else is 0 and null. */
   readonly count: number;
-  readonly volume: number;
+  /** What it holds, m3. */
+  readonly air: number;
   /** Openings of that volume. */
   readonly openings: number;
   /** Diameter of its second widest opening; 0 with fewer than two. */

@@ -31,6 +31,7 @@ export const errors = {
   'unsupported-type': { status: 415, title: 'The request body has an unexpected content type' },
   'weak-password': { status: 422, title: 'This password is too easy to guess' },
   'empty-file': { status: 422, title: 'The file is empty' },
+  'nothing-to-export': { status: 422, title: 'There is nothing yet that could be exported' },
   'unreadable-scan': { status: 422, title: 'The file could not be read as a scan' },
   'unreadable-part': { status: 422, title: 'The file could not be read as a part' },
   'upload-busy': { status: 423, title: 'Another request is writing this upload' },

@@ -11,7 +11,7 @@ import { at, derive, type Known, known, unknown } from '../units/known.ts';
 import type { FactContext } from './context.ts';
 import { pieceMesh } from './pieceMesh.ts';
 import { piecesOnCar } from './piecesToPrint.ts';
-import { scanName } from './scanName.ts';
+import { scanOnCar } from './placing.ts';
 import { headerTubes } from './tubeShapes.ts';
 
 /** Away from the head, along the studs. */
@@ -28,9 +28,13 @@ function pieceMeshes({ spec, memo }: FactContext): Known<readonly string[]> {
 }
 
 /** Scans of all bay components, by name; a component without one is missing. */
-function bayScans({ spec: { components }, memo }: FactContext): Known<readonly string[]> {
-  return memo('bay-scans', [components], () => {
-    const named = Object.fromEntries(components.map((one) => [one.id, scanName(one)]));
+function bayScans(context: FactContext): Known<readonly string[]> {
+  const {
+    spec: { components },
+    memo,
+  } = context;
+  const named = Object.fromEntries(components.map((one) => [one.id, scanOnCar(context, one)]));
+  return memo('bay-scans', Object.values(named), () => {
     return derive({ named: derive(named, (all) => [...new Set(Object.values(all))].sort()) }, (v) => v.named);
   });
 }
@@ -38,12 +42,13 @@ function bayScans({ spec: { components }, memo }: FactContext): Known<readonly s
 /** Smallest distance between a piece and a bay component, measured by a worker. */
 export function partGap(context: FactContext, piece: Element<'pieces'>, component: BayComponent): Known<PartGapResult> {
   const { flange } = context.spec;
-  const deps = [piece.mesh, piece.meshUnit, component.scan, component.scanUnit, flange.thickness];
+  const scan = scanOnCar(context, component);
+  const deps = [piece.mesh, piece.meshUnit, scan, flange.thickness];
   const job = context.memo(`part-gap-job/${piece.id}~${component.id}`, deps, () =>
     derive(
       {
         mesh: pieceMesh(piece),
-        scan: scanName(component),
+        scan,
         fromY: at<number>('flange.thickness', flange.thickness),
       },
       (v) => ({ kind: 'partGap', ...v }) as const,

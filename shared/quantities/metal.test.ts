@@ -68,6 +68,7 @@ const tubeRules = [
   'bay-clearance',
   'header-mass',
   'hoop-stress',
+  'part-clearance',
   'runner-growth',
   'slip-joint-clearance',
   'turbo-bending',

@@ -40,7 +40,7 @@ export function soundMesh(context: FactContext, piece: Piece): Known<string> {
   return derive({ mesh: pieceMesh(piece), report: measuredReport(context, piece) }, ({ mesh, report }) => {
     const faults = meshFaults(report);
     if (faults === 0 && report.selfIntersectionsComplete) return known(mesh);
-    const found = faults > 0 ? `${faults} faults in its mesh` : 'a mesh too tangled to be searched for crossings';
+    const found = faults > 0 ? `faults in its mesh: ${faults}` : 'a mesh too tangled to be searched for crossings';
     const detail = `expected a closed surface without crossings, got ${found}; see the check of the mesh itself`;
     return unknown({ reason: 'inconsistent', detail, paths: [`pieces.${piece.id}.mesh`] });
   });

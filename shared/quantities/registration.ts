@@ -1,12 +1,23 @@
 import type { Element } from '../spec/spec.ts';
 import { percentile } from '../trade/metrology/deviation-statistics.ts';
-import { moved, rigidFit } from '../trade/metrology/rigid-fit.ts';
+import { moved, type RigidFit, rigidFit } from '../trade/metrology/rigid-fit.ts';
 import { minus, norm, type Vec } from '../trade/metrology/vector.ts';
-import { at, derive, type Known, known } from '../units/known.ts';
+import { at, derive, type Known } from '../units/known.ts';
 import type { FactContext } from './context.ts';
+
+/** A datum point after the fit; metres. */
+export interface DatumResidual {
+  /** Id of its row. */
+  readonly id: string;
+  /** Distance left between where the fit puts it and where it was measured on the car. */
+  readonly residual: number;
+}
 
 /** How the scan lies on the car by its datum points. Lengths in metres. */
 export interface Registration {
+  /** Every datum point, in the order of the rows. */
+  readonly pairs: readonly DatumResidual[];
+
   readonly count: number;
   /** 95th percentile of the distances left after the best rigid motion, and the datum with the largest. */
   readonly residual: number;
@@ -21,7 +32,7 @@ export interface Registration {
 
 /** A datum point in the scan and on the car. */
 interface Pair {
-  readonly name: string;
+  readonly id: string;
   readonly scan: Vec;
   readonly car: Vec;
 }
@@ -29,10 +40,32 @@ interface Pair {
 /** Closed-form rigid fit of the datum points of the scan onto those of the car. Fewer than three, or three in line: inconsistent. */
 export function registration(context: FactContext): Known<Registration> {
   const { datums } = context.spec;
-  return context.memo('registration', [datums], () => {
-    const pairs = Object.fromEntries(datums.map((row) => [row.id, pairOf(row)]));
-    return derive(pairs, (found) => fitted(Object.values(found)));
-  });
+  return context.memo('registration', [datums], () =>
+    derive({ pairs: datumPairs(context), fit: datumFit(context) }, (v) => ({
+      ...described(v.pairs, v.fit),
+      worst: nameOf(datums, v.fit.residuals),
+    })),
+  );
+}
+
+/** The motion of the scan onto the car by the datum points. Fewer than three, or three in line: inconsistent. */
+export function datumFit(context: FactContext): Known<RigidFit> {
+  const pairs = datumPairs(context);
+  return context.memo('datum-fit', [pairs], () =>
+    derive({ pairs }, (v) =>
+      rigidFit(
+        v.pairs.map((pair) => pair.scan),
+        v.pairs.map((pair) => pair.car),
+      ),
+    ),
+  );
+}
+
+function datumPairs(context: FactContext): Known<readonly Pair[]> {
+  const { datums } = context.spec;
+  return context.memo('datum-pairs', [datums], () =>
+    derive(Object.fromEntries(datums.map((row) => [row.id, pairOf(row)])), (found) => Object.values(found)),
+  );
 }
 
 function pairOf(row: Element<'datums'>): Known<Pair> {
@@ -46,30 +79,30 @@ function pairOf(row: Element<'datums'>): Known<Pair> {
       cy: at<number>(`${path}.carY`, row.carY),
       cz: at<number>(`${path}.carZ`, row.carZ),
     },
-    (v): Pair => ({ name: row.name ?? row.id, scan: [v.sx, v.sy, v.sz], car: [v.cx, v.cy, v.cz] }),
+    (v): Pair => ({ id: row.id, scan: [v.sx, v.sy, v.sz], car: [v.cx, v.cy, v.cz] }),
   );
 }
 
-function fitted(pairs: readonly Pair[]): Known<Registration> {
-  const fit = rigidFit(
-    pairs.map((pair) => pair.scan),
-    pairs.map((pair) => pair.car),
-  );
-  return derive({ fit }, (v): Known<Registration> => {
-    const { residuals, scale } = v.fit;
-    const largest = Math.max(...residuals);
-    const worst = pairs[residuals.indexOf(largest)];
-    return known({
-      count: pairs.length,
-      residual: percentile(
-        [...residuals].sort((a, b) => a - b),
-        0.95,
-      ),
-      worst: worst?.name ?? '',
-      worstAt: worst?.car ?? [0, 0, 0],
-      worstResidual: largest,
-      shift: Math.max(...pairs.map(({ scan }) => norm(minus(moved(v.fit, scan), scan)))),
-      scale,
-    });
-  });
+/** Name of the datum point with the largest residual. */
+function nameOf(datums: readonly Element<'datums'>[], residuals: readonly number[]): string {
+  const row = datums[residuals.indexOf(Math.max(...residuals))];
+  return row?.name ?? row?.id ?? '';
+}
+
+function described(pairs: readonly Pair[], fit: RigidFit): Omit<Registration, 'worst'> {
+  const { residuals, scale } = fit;
+  const largest = Math.max(...residuals);
+  const worst = pairs[residuals.indexOf(largest)];
+  return {
+    pairs: pairs.map(({ id }, i) => ({ id, residual: residuals[i] ?? Number.NaN })),
+    count: pairs.length,
+    residual: percentile(
+      [...residuals].sort((a, b) => a - b),
+      0.95,
+    ),
+    worstAt: worst?.car ?? [0, 0, 0],
+    worstResidual: largest,
+    shift: Math.max(...pairs.map(({ scan }) => norm(minus(moved(fit, scan), scan)))),
+    scale,
+  };
 }

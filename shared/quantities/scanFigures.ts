@@ -2,6 +2,7 @@ import type { ScanCoverageResult, ScanExtentsResult, ScanSpacingResult } from '.
 import type { BayComponent } from '../spec/spec.ts';
 import { derive, type Known } from '../units/known.ts';
 import type { FactContext } from './context.ts';
+import { placing, scanOnCar, tubesAtScan } from './placing.ts';
 import { scanName } from './scanName.ts';
 import { headerTubes } from './tubeShapes.ts';
 
@@ -11,8 +12,11 @@ export const nearHeader = 0.06;
 /** Spacing of the points of a component's scan near the runners, measured by a worker. */
 export function measuredSpacing(context: FactContext, component: BayComponent): Known<ScanSpacingResult> {
   const tubes = headerTubes(context);
-  const job = context.memo(`spacing-job/${component.id}`, [tubes, component.scan, component.scanUnit], () =>
-    derive({ scan: scanName(component), tubes }, (v) => ({ kind: 'scanSpacing', ...v, reach: nearHeader }) as const),
+  const motion = placing(context, component);
+  const job = context.memo(`spacing-job/${component.id}`, [tubes, motion, component.scan, component.scanUnit], () =>
+    derive({ scan: scanName(component), tubes, motion }, (v) => {
+      return { kind: 'scanSpacing', scan: v.scan, tubes: tubesAtScan(v.tubes, v.motion), reach: nearHeader } as const;
+    }),
   );
   return derive({ job }, (v) => context.measured.measure(v.job));
 }
@@ -21,8 +25,8 @@ export function measuredSpacing(context: FactContext, component: BayComponent): 
 export function measuredCoverage(context: FactContext): Known<ScanCoverageResult> {
   const { components } = context.spec;
   const tubes = headerTubes(context);
-  const job = context.memo('coverage-job', [tubes, components], () => {
-    const named = Object.fromEntries(components.map((one) => [one.id, scanName(one)]));
+  const named = Object.fromEntries(components.map((one) => [one.id, scanOnCar(context, one)]));
+  const job = context.memo('coverage-job', [tubes, ...Object.values(named)], () => {
     return derive({ named: derive(named, (found) => [...new Set(Object.values(found))].sort()), tubes }, (v) => {
       return { kind: 'scanCoverage', scans: v.named, tubes: v.tubes, reach: nearHeader } as const;
     });
@@ -32,8 +36,9 @@ export function measuredCoverage(context: FactContext): Known<ScanCoverageResult
 
 /** The box around a component's scan, measured by a worker. */
 export function measuredExtents(context: FactContext, component: BayComponent): Known<ScanExtentsResult> {
-  const job = context.memo(`extents-job/${component.id}`, [component.scan, component.scanUnit], () =>
-    derive({ scan: scanName(component) }, ({ scan }) => ({ kind: 'scanExtents', scan }) as const),
+  const name = scanOnCar(context, component);
+  const job = context.memo(`extents-job/${component.id}`, [name], () =>
+    derive({ scan: name }, ({ scan }) => ({ kind: 'scanExtents', scan }) as const),
   );
   return derive({ job }, (v) => context.measured.measure(v.job));
 }

@@ -50,9 +50,19 @@ import { leakRate } from './install/leak-rate/rule.ts';
 import { dowelFit } from './mock-up/dowel-fit/rule.ts';
 import { measuredVsModel } from './mock-up/measured-vs-model/rule.ts';
 import { mockupPieceVolume } from './mock-up/mockup-piece-volume/rule.ts';
+import { boreSupport } from './print-release/bore-support/rule.ts';
+import { buildTime } from './print-release/build-time/rule.ts';
+import { buildVolume } from './print-release/build-volume/rule.ts';
 import { cutAllowance } from './print-release/cut-allowance/rule.ts';
+import { gapMinimum } from './print-release/gap-minimum/rule.ts';
+import { layerStair } from './print-release/layer-stair/rule.ts';
 import { machiningStock } from './print-release/machining-stock/rule.ts';
+import { meshClosed } from './print-release/mesh-closed/rule.ts';
+import { overhangSupport } from './print-release/overhang-support/rule.ts';
+import { powderDemand } from './print-release/powder-demand/rule.ts';
+import { powderExit } from './print-release/powder-exit/rule.ts';
 import { reliefOrder } from './print-release/relief-order/rule.ts';
+import { wallMinimum } from './print-release/wall-minimum/rule.ts';
 import { componentClass } from './scan/component-class/rule.ts';
 import { portFit } from './scan/port-fit/rule.ts';
 import { scanCoverage } from './scan/scan-coverage/rule.ts';
@@ -77,6 +87,9 @@ export const rules: readonly Rule[] = [
   bayClearance,
   bendStockRadius,
   bendTightness,
+  boreSupport,
+  buildTime,
+  buildVolume,
   collectorMach,
   componentClass,
   copeValid,
@@ -89,6 +102,7 @@ export const rules: readonly Rule[] = [
   flangeBow,
   flangeFlatness,
   flangeGrowth,
+  gapMinimum,
   gasketStress,
   headerMass,
   heatInput,
@@ -100,17 +114,22 @@ export const rules: readonly Rule[] = [
   interpassTemperature,
   jointGap,
   jointStep,
+  layerStair,
   leakRate,
   machiningStock,
   measuredVsModel,
   mergeAngle,
+  meshClosed,
   mitreAngle,
   mockupPieceVolume,
+  overhangSupport,
   oxygenSensorAngle,
   partClearance,
   portFit,
   portLeaveAngle,
   portMatch,
+  powderDemand,
+  powderExit,
   pressureTapPosition,
   printDensity,
   printDeviation,
@@ -140,6 +159,7 @@ export const rules: readonly Rule[] = [
   turboFrequency,
   turboRupture,
   wallMeasured,
+  wallMinimum,
   wallTemperature,
   wedgeClamp,
   weldCurrent,

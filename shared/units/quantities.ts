@@ -24,6 +24,15 @@ export const quantities = {
     ],
     display: 1,
   },
+  roughness: {
+    name: 'surface roughness',
+    units: [
+      { symbol: 'm', factor: 1, decimals: 7 },
+      { symbol: 'um', factor: 1e-6, decimals: 1, also: ['µm', 'μm', 'micron'] },
+      { symbol: 'thou', factor: INCH / 1000, decimals: 2, also: ['mil'] },
+    ],
+    display: 1,
+  },
   angle: {
     name: 'angle',
     units: [
@@ -68,6 +77,16 @@ export const quantities = {
       { symbol: 'h', factor: 3600, decimals: 2, also: ['hour', 'hours', 'hr'] },
     ],
     display: 0,
+  },
+  /** Times of work: of a build, of a service life. */
+  duration: {
+    name: 'duration',
+    units: [
+      { symbol: 's', factor: 1, decimals: 0, also: ['sec', 'second', 'seconds'] },
+      { symbol: 'min', factor: 60, decimals: 0, also: ['minute', 'minutes'] },
+      { symbol: 'h', factor: 3600, decimals: 1, also: ['hour', 'hours', 'hr'] },
+    ],
+    display: 2,
   },
   rotation: {
     name: 'rotational speed',

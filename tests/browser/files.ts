@@ -90,7 +90,7 @@ export function damagedStl(): string {
 /** A quarter bend of 16 gauge below the header, closed and sound. */
 export function soundBend(): string {
   const bend = bendMesh({ bend: 0.09, outer: 0.032, inner: 0.0304 }, Math.PI / 2, { along: 24, facets: 48 });
-  return save('outlet_bend.3mf', Buffer.from(threeMfBytes(moved(bend, [-0.06, 0.12, -0.2]))));
+  return save('outlet_bend.3mf', Buffer.from(threeMfBytes(moved(bend, [-0.2, 0.28, -0.06]))));
 }
 
 export const emptyFile = (): string => save('nothing.ply', '');

@@ -33,6 +33,11 @@ async function damaged(designer: Person): Promise<void> {
   await designer.shot('50-damaged');
   await card.getByRole('button', { name: 'Show one place' }).click();
   await dialog.waitFor({ state: 'detached' });
+  const { page } = designer;
+  await page.locator('.bay-labels').getByText('wrong here').waitFor();
+  await designer.shot('50-place');
+  await page.getByRole('button', { name: 'Put it away' }).click();
+  await page.locator('.bay-labels').getByText('wrong here').waitFor({ state: 'detached' });
 }
 
 async function notAPart(designer: Person): Promise<void> {
@@ -70,7 +75,7 @@ async function seen(designer: Person, lead: Person): Promise<void> {
   await lead.page.waitForFunction(() =>
     performance.getEntriesByType('resource').some((e) => e.name.includes('format=glb')),
   );
-  await lead.page.getByRole('button', { name: 'front' }).click();
+  for (const { page } of [designer, lead]) await page.getByRole('button', { name: 'iso' }).click();
   await designer.shot('53-bay');
   await lead.shot('53-bay');
 }
@@ -86,7 +91,7 @@ async function posed(designer: Person, lead: Person): Promise<void> {
   await rows.nth(1).getByRole('button', { name: 'Stand it so' }).click();
   await card.locator('.poses [data-chosen=true]').waitFor();
   await designer.shot('54-posed');
-  const turns = await card.locator('.poses [data-chosen=true] td').nth(3).innerText();
+  const turns = await card.locator('.poses [data-chosen=true] td').nth(4).innerText();
   // The lead's sheet has the same turns, without asking.
   const typed = lead.page.locator('[data-path^="pieces."][data-path$=".turnX"]');
   await reveal(typed);

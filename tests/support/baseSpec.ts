@@ -67,6 +67,7 @@ const base: Readonly<Record<string, unknown>> = {
   'holes.s2.z': 0.03,
   'components.c1': 1,
   'components.c1.name': 'Frame rail',
+  'components.c1.sits': 'closes-over',
   'components.c1.heatClass': 'structure',
   'components.c1.scan': 'a'.repeat(64),
   'components.c1.scanUnit': 'mm',

@@ -57,7 +57,7 @@ export const comfortable: { readonly [K in MeasureKind]: MeasureResult<K> } = {
   },
   thinnestWall: { smallest: 0.0019, p1: 0.00195, at: [0.02, 0.1, 0], limit: 0.01 },
   innerGap: { gap: 0.003, at: [0.02, 0.1, 0], to: [0.02, 0.103, 0], limit: 0.005 },
-  enclosed: { count: 1, volume: 2e-6, openings: 2, second: 0.006, at: [0, 0.1, 0.02], edge: 0.0005 },
+  enclosed: { count: 1, air: 2e-6, openings: 2, second: 0.006, at: [0, 0.1, 0.02], edge: 0.0005 },
   boreTilt: {
     flattest: { tube: 0, tilt: 1.2, diameter: 0.0405, s: 0.1, at: [0, 0.1, 0] },
     hidden: { tube: 0, tilt: 1.25, diameter: 0.0405, s: 0.12, at: [0, 0.12, 0] },

@@ -49,7 +49,7 @@ interface Case extends Common {
 /** One input moved until the status flips: the last value inside is at the limit, the next number is one step beyond. */
 interface Boundary extends Common {
   readonly kind: 'boundary';
-  /** A numeric spec path, or `measured.` and a member of the result. */
+  /** A numeric spec path, or `measured.` and a member of the result, or of one of its members. */
   readonly move: string;
   /** What is stored for the moved number, when that is not the number itself. */
   readonly as?: (x: number) => string;
@@ -253,8 +253,11 @@ function checkBoundary(rule: Rule, row: Boundary): void {
 }
 
 function moved(row: Boundary, x: number): Common {
-  const [branch, member = ''] = row.move.split('.');
-  if (branch === 'measured') return { ...row, measured: { ...row.measured, [member]: x } };
+  const [branch, member = '', within] = row.move.split('.');
+  if (branch === 'measured') {
+    const value = within === undefined ? x : { ...Object(row.measured?.[member]), [within]: x };
+    return { ...row, measured: { ...row.measured, [member]: value } };
+  }
   return { ...row, spec: { ...row.spec, [row.move]: row.as ? row.as(x) : x } };
 }
 

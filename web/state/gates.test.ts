@@ -17,11 +17,12 @@ it('knows when this device has the facts the server speaks of', () => {
 });
 
 it('knows when an edit here moved a covered fact, and that others did not', () => {
-  const edited = makeSpec({ 'tube.wall': 0.0021 });
+  const edited = makeSpec({ 'stud.torque': 3 });
   expect(movedSince(viewOf('design'), edited)).toBe(true);
   expect(movedSince(viewOf('weld'), edited)).toBe(false);
 });
 
 it('says nothing about gates that are not in force', () => {
-  expect(movedSince(viewOf('print-release'), makeSpec({ 'tube.wall': 0.0021 }))).toBe(false);
+  const edited = makeSpec({ 'stud.torque': 3 });
+  expect(movedSince({ ...viewOf('design'), state: { state: 'not-in-force' } }, edited)).toBe(false);
 });

@@ -29,7 +29,7 @@ describe('the report on a part', () => {
     expect(reportSummary(all)).toEqual({ state: 'within', text: 'Closed, nothing wrong' });
     expect(all.filter(({ state }) => state === 'none').map(({ key, value }) => [key, value])).toEqual([
       ['volume', '240.0 cm3'],
-      ['area', '24800.0 mm2'],
+      ['area', '248.0 cm2'],
       ['box', '100.00 mm x 60.00 mm x 40.00 mm'],
     ]);
   });

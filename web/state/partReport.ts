@@ -80,7 +80,7 @@ export function reportLines(report: MeshReportView, { bounds }: Pick<PartView, '
     ...faults.map((fault) => faultLine(fault, report)),
     shellLine(report),
     volumeLine(report),
-    { key: 'area', label: 'Surface', value: formatSi('area', report.area), state: 'none' },
+    { key: 'area', label: 'Surface', value: areaText(report.area), state: 'none' },
     { key: 'box', label: 'Size', value: sizeText(bounds), state: 'none' },
   ];
 }
@@ -123,6 +123,11 @@ function volumeLine({ volume, openEdges, flippedEdges }: MeshReportView): Report
 /** Cubic centimetres: what a part of this trade has some hundreds of. */
 export function volumeText(volume: number): string {
   return `${(volume * 1e6).toFixed(1)} cm3`;
+}
+
+/** Square centimetres, for the same reason. */
+export function areaText(area: number): string {
+  return `${(area * 1e4).toFixed(1)} cm2`;
 }
 
 /** Length, width and height of a box. */

@@ -85,7 +85,7 @@ function enclosed(mesh: TriangleMesh, voxel: number): Attempt<MeasureResult<'enc
   const [worst] = [...volumes].sort((a, b) => second(a) - second(b));
   return done({
     count: volumes.length,
-    volume: worst?.volume ?? 0,
+    air: worst?.volume ?? 0,
     openings: worst?.openings.length ?? 0,
     second: worst ? second(worst) : 0,
     at: (worst?.openings[1] ?? worst?.openings[0] ?? worst)?.at ?? null,

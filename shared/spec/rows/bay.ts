@@ -23,6 +23,11 @@ export const bayCollections = {
     heatClass: choice('Heat class', heatClassOptions, 'What it can stand; sets the clearance limit.'),
     scan: text('Scan file', 64, 'SHA-256 of the uploaded points.'),
     scanUnit: choice('Scan unit', ['mm', 'cm', 'm', 'in'], 'Unit of the numbers in the scan file.'),
+    placed: choice(
+      'Scan placed',
+      ['as-uploaded', 'by-datums'],
+      'By datums: moved onto the car by the datum points; else as its file says.',
+    ),
   },
   datums: {
     name: text('Datum point', 40, 'A target or a corner that is found in the scan and on the car.'),

@@ -3,6 +3,7 @@ import { placeOnTube } from '../../../shared/geometry/anchor.ts';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import { openThread } from '../../../shared/markup/commands.ts';
 import type { Anchor } from '../../../shared/markup/markup.ts';
+import type { PartView } from '../../../shared/protocol/http.ts';
 import { moveNode } from '../../../shared/spec/commands.ts';
 import { BayScene, type Hit, viewNames } from '../../scene/bayScene.ts';
 import { useStore } from '../../state/store.ts';
@@ -42,7 +43,8 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
   const threads = useStore(session.threads);
   const focus = useStore(session.focus);
   const { tiles, loading, trouble } = useTiles();
-  const { meshes, trouble: partTrouble } = useMeshes();
+  const [looked, setLooked] = useState<{ readonly part: PartView; readonly at: Vec3 } | null>(null);
+  const { meshes, looked: lookedMesh, trouble: partTrouble } = useMeshes(looked?.part ?? null);
   const parts = useStore(job.parts.list);
   const [hidden, setHidden] = useState<ReadonlySet<string>>(new Set());
   const [chosen, setChosen] = useState<string | null>(null);
@@ -79,6 +81,7 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
         pick: (hit) => pick.current(hit),
         label: (id) => {
           const [kind, ...rest] = id.split(':');
+          if (kind !== 't' && kind !== 'v') return;
           session.focus.set({ kind: kind === 't' ? 'thread' : 'verdict', id: rest.join(':') });
         },
         drag: {
@@ -100,10 +103,13 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
     }
   }, [session]);
 
-  const view = useMemo(
-    () => bayView({ spec, verdicts, threads, focus, chosenRunner: chosen, canEdit, tiles, meshes, hidden }),
-    [spec, verdicts, threads, focus, chosen, canEdit, tiles, meshes, hidden],
-  );
+  const view = useMemo(() => {
+    const at = looked && lookedMesh && { mesh: lookedMesh, at: looked.at };
+    return bayView({
+      ...{ spec, verdicts, threads, focus, chosenRunner: chosen, canEdit, tiles, meshes, hidden },
+      looked: at,
+    });
+  }, [spec, verdicts, threads, focus, chosen, canEdit, tiles, meshes, hidden, looked, lookedMesh]);
   useEffect(() => scene.current?.update(view), [view]);
   useEffect(() => {
     const watch = new MutationObserver(() => scene.current?.repaint());
@@ -117,8 +123,9 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
   const show = (at: Vec3 | null): void => {
     if (at) scene.current?.lookAt(at);
   };
-  const showPlace = (at: Vec3): void => {
+  const showPlace = (part: PartView, at: Vec3): void => {
     setDialog(null);
+    setLooked({ part, at });
     show(at);
   };
   const focusPlace = (): Vec3 | null => {
@@ -165,7 +172,15 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
         )}
       </div>
       <ComponentToggles hidden={hidden} onChange={setHidden} loading={loading} trouble={trouble ?? partTrouble} />
-      {chosen && canEdit && (
+      {looked && (
+        <p className="bay-hint">
+          {looked.part.name}, one place that is wrong.{' '}
+          <button type="button" className="button" onClick={() => setLooked(null)}>
+            Put it away
+          </button>
+        </p>
+      )}
+      {chosen && canEdit && !looked && (
         <p className="bay-hint">
           Drag a node of {spec.runners.find((r) => r.id === chosen)?.name ?? 'the runner'}. The checks follow.
         </p>

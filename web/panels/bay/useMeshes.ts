@@ -1,15 +1,17 @@
 import { useEffect, useState } from 'react';
+import type { PartView } from '../../../shared/protocol/http.ts';
 import type { PartMesh } from '../../state/partMesh.ts';
 import { usePart, useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 
 interface ShownMeshes {
   readonly meshes: ReadonlyMap<string, PartMesh>;
+  readonly looked: PartMesh | null;
   readonly trouble: string | null;
 }
 
-/** Surfaces of every piece that has a part, by piece id. */
-export function useMeshes(): ShownMeshes {
+/** Surfaces of every piece that has a part, by piece id; and of one part more, which is looked at. */
+export function useMeshes(looked: PartView | null): ShownMeshes {
   const { session, parts } = useJob();
   const pieces = usePart(session.spec, (spec) => spec.pieces);
   const list = useStore(parts.list);
@@ -29,5 +31,17 @@ export function useMeshes(): ShownMeshes {
       left = true;
     };
   }, [pieces, list, parts]);
-  return { meshes, trouble };
+  const [extra, setExtra] = useState<{ readonly part: PartView; readonly mesh: PartMesh } | null>(null);
+  useEffect(() => {
+    let left = false;
+    if (looked)
+      void parts.mesh(looked).then(
+        (mesh) => !left && setExtra({ part: looked, mesh }),
+        () => undefined,
+      );
+    return () => {
+      left = true;
+    };
+  }, [looked, parts]);
+  return { meshes, looked: extra && extra.part === looked ? extra.mesh : null, trouble };
 }

@@ -37,6 +37,7 @@ const inputs = (change: Partial<BayInputs> = {}): BayInputs => ({
   canEdit: true,
   tiles: new Map([['c1', noTiles]]),
   meshes: new Map(),
+  looked: null,
   hidden: new Set(),
   ...change,
 });
@@ -100,8 +101,7 @@ it('shows no runner whose table describes none, and the rest all the same', () =
 
 it('shows the pieces that have a surface, printed unless they are bought', () => {
   const mesh = { positions: new Float32Array(9), indices: new Uint32Array([0, 1, 2]) };
-  const names = { 'pieces.p1.name': 'Collector', 'pieces.p2.name': 'Clamp', 'pieces.p3.name': 'Not yet drawn' };
-  const spec = makeSpec({ ...names, 'pieces.p2.use': 'bought' });
+  const spec = makeSpec({ 'pieces.p1': 1, 'pieces.p2': 2, 'pieces.p3': 3, 'pieces.p2.use': 'bought' });
   const meshes = new Map([
     ['p1', mesh],
     ['p2', mesh],
@@ -111,4 +111,14 @@ it('shows the pieces that have a surface, printed unless they are bought', () =>
     { id: 'p1', mesh, use: 'printed', visible: true, selected: false },
     { id: 'p2', mesh, use: 'bought', visible: false, selected: false },
   ]);
+});
+
+it('shows a part that is looked at, and where, once', () => {
+  const mesh = { positions: new Float32Array(9), indices: new Uint32Array([0, 1, 2]) };
+  const looked = { mesh, at: [1, 2, 3] as const };
+  const view = bayView(inputs({ looked }));
+  expect(view.pieces.map((piece) => piece.mesh)).toEqual([mesh]);
+  expect(view.labels.find(({ at }) => at === looked.at)?.text).toBe('wrong here');
+  const made = inputs({ spec: makeSpec({ 'pieces.p1': 1 }), meshes: new Map([['p1', mesh]]), looked });
+  expect(bayView(made).pieces.map(({ id }) => id)).toEqual(['p1']);
 });

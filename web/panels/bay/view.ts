@@ -30,6 +30,8 @@ export interface BayInputs {
   readonly tiles: ReadonlyMap<string, ShownTiles>;
   /** Surfaces of the pieces that have a part, by piece id. */
   readonly meshes: ReadonlyMap<string, PartMesh>;
+  /** A part that is looked at for what is wrong with it, and where. */
+  readonly looked: { readonly mesh: PartMesh; readonly at: Vec3 } | null;
   readonly hidden: ReadonlySet<string>;
 }
 
@@ -88,7 +90,17 @@ function componentViews({ spec, tiles, hidden, focus, verdicts }: BayInputs): Sc
   });
 }
 
-function pieceViews({ spec, meshes, hidden, focus, verdicts }: BayInputs): PieceView[] {
+function pieceViews(inputs: BayInputs): PieceView[] {
+  const { looked, meshes } = inputs;
+  const made = madeViews(inputs);
+  if (!looked || [...meshes.values()].includes(looked.mesh)) return made;
+  return [...made, { id: LOOKED, mesh: looked.mesh, use: 'printed', visible: true, selected: true }];
+}
+
+/** Stands for the part that is looked at: no id of a piece has a colon. */
+const LOOKED = 'looked:at';
+
+function madeViews({ spec, meshes, hidden, focus, verdicts }: BayInputs): PieceView[] {
   const focused = focus?.kind === 'verdict' ? verdicts.get(focus.id)?.verdict.subject.id.split('~') : undefined;
   return spec.pieces.flatMap(({ id, use }): PieceView[] => {
     const mesh = meshes.get(id);
@@ -159,6 +171,10 @@ function flangeView(spec: Spec): FlangeView | null {
   return { thickness, holeDiameter, holes: spec.holes.flatMap(place), ports, portDiameter: outsideDiameter - 2 * wall };
 }
 
+function lookedLabel({ looked }: BayInputs): LabelView[] {
+  return looked ? [{ id: LOOKED, at: looked.at, text: 'wrong here', kind: 'clash', selected: true }] : [];
+}
+
 /** What the scene shall show. Pure. */
 export function bayView(inputs: BayInputs): BayView {
   const { leaders, labels } = leaderViews(inputs);
@@ -178,6 +194,6 @@ export function bayView(inputs: BayInputs): BayView {
     pieces: pieceViews(inputs),
     handles: handleViews(inputs),
     leaders,
-    labels: [...labels, ...pins],
+    labels: [...labels, ...pins, ...lookedLabel(inputs)],
   };
 }

@@ -12,7 +12,7 @@ import { PartReport } from './report.tsx';
 interface PartCardProps {
   readonly part: PartView;
   readonly open: boolean;
-  readonly onShow: (at: Vec3) => void;
+  readonly onShow: (part: PartView, at: Vec3) => void;
 }
 
 /** One part: its figures, its report, the pieces made from it with their build poses, and the ways to take it away. */

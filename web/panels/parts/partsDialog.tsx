@@ -1,4 +1,5 @@
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
+import type { PartView } from '../../../shared/protocol/http.ts';
 import { useStore } from '../../state/store.ts';
 import { Dialog } from '../../ui/dialog.tsx';
 import { useJob } from '../job/context.ts';
@@ -6,7 +7,7 @@ import { PartCard } from './partCard.tsx';
 
 interface PartsDialogProps {
   readonly onClose: () => void;
-  readonly onShow: (at: Vec3) => void;
+  readonly onShow: (part: PartView, at: Vec3) => void;
 }
 
 /** Every part of the job, with what is wrong with it and what is made from it. */

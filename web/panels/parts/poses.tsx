@@ -1,8 +1,9 @@
 import type { BuildPose, PartView } from '../../../shared/protocol/http.ts';
 import { type Piece, poseOf, setPose } from '../../../shared/spec/pieces.ts';
 import { formatSi } from '../../../shared/units/format.ts';
-import { volumeText } from '../../state/partReport.ts';
+import { areaText, volumeText } from '../../state/partReport.ts';
 import { useJob } from '../job/context.ts';
+import { PosePicture } from './posePicture.tsx';
 import { useAsked } from './useAsked.ts';
 
 /** Turns nearer than this are the same pose, radians: what rounding leaves, far below what a plate can tell. */
@@ -32,14 +33,20 @@ export function BuildPoses({ part, piece }: PosesProps): React.ReactNode {
     <>
       <p className="quiet">
         Build pose. Faces flatter than {formatSi('angle', overhang)} from the plate need support
-        {alloy ? ` in ${alloy}` : ' (no powder chosen yet)'}.
+        {alloy ? ` in ${alloy}` : ' (no powder chosen yet)'}. Drawn as seen from a little below the plate, faces on
+        support filled.
       </p>
-      <PoseTable poses={poses} piece={piece} />
+      <PoseTable part={part} overhang={overhang} poses={poses} piece={piece} />
     </>
   );
 }
 
-function PoseTable({ poses, piece }: { readonly poses: readonly BuildPose[]; readonly piece: Piece }): React.ReactNode {
+interface PoseTableProps extends PosesProps {
+  readonly overhang: number;
+  readonly poses: readonly BuildPose[];
+}
+
+function PoseTable({ part, overhang, poses, piece }: PoseTableProps): React.ReactNode {
   const { session, canEdit } = useJob();
   const { doc } = session.specDocument;
   const chosen = poseOf(piece);
@@ -53,6 +60,7 @@ function PoseTable({ poses, piece }: { readonly poses: readonly BuildPose[]; rea
       <table className="poses">
         <thead>
           <tr>
+            <th scope="col">On the plate</th>
             <th scope="col">Height</th>
             <th scope="col">Support</th>
             <th scope="col">Faces on support</th>
@@ -63,9 +71,12 @@ function PoseTable({ poses, piece }: { readonly poses: readonly BuildPose[]; rea
         <tbody>
           {poses.map((pose) => (
             <tr key={pose.turn.join(' ')} data-chosen={chosen !== null && same(pose.turn, chosen)}>
+              <td>
+                <PosePicture part={part} turn={pose.turn} overhang={overhang} />
+              </td>
               <td>{formatSi('length', pose.height)}</td>
               <td>{volumeText(pose.supportToPart)}</td>
-              <td>{formatSi('area', pose.downskinArea)}</td>
+              <td>{areaText(pose.downskinArea)}</td>
               <td>{turnText(pose.turn)}</td>
               <td>
                 {chosen !== null && same(pose.turn, chosen) ? (

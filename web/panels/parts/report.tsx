@@ -14,7 +14,7 @@ const marks: Readonly<Record<ReportLine['state'], MarkKind>> = {
 
 interface ReportProps {
   readonly part: PartView;
-  readonly onShow: (at: Vec3) => void;
+  readonly onShow: (part: PartView, at: Vec3) => void;
 }
 
 /** What is wrong with a part's surface, what that means and what to do about it. */
@@ -49,7 +49,7 @@ function Lines({ part, report, onShow }: ReportProps & { readonly report: MeshRe
       <h3>
         Surface <Tag kind={marks[state]} text={text} />
         {at && (
-          <button type="button" className="button" onClick={() => onShow(at)}>
+          <button type="button" className="button" onClick={() => onShow(part, at)}>
             Show one place
           </button>
         )}
@@ -62,10 +62,14 @@ function Lines({ part, report, onShow }: ReportProps & { readonly report: MeshRe
                 <Mark kind={marks[line.state]} />
               </td>
               <th scope="row">{line.label}</th>
-              <td className="part-value">{line.value}</td>
-              <td className="part-words">
-                {line.means} {line.todo && <strong>{line.todo}</strong>}
+              <td className="part-value" colSpan={line.means ? 1 : 2}>
+                {line.value}
               </td>
+              {line.means && (
+                <td className="part-words">
+                  {line.means} {line.todo && <strong>{line.todo}</strong>}
+                </td>
+              )}
             </tr>
           ))}
         </tbody>

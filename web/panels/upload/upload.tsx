@@ -11,7 +11,7 @@ import { useUpload } from './useUpload.ts';
 
 interface UploadDialogProps {
   readonly onClose: () => void;
-  readonly onShow: (at: Vec3) => void;
+  readonly onShow: (part: PartView, at: Vec3) => void;
 }
 
 const useWords: Readonly<Record<FileUse, string>> = {
@@ -95,7 +95,7 @@ function UnitChoice({ unit, onChoose }: UnitChoiceProps): React.ReactNode {
 interface PartFormProps {
   readonly file: File;
   readonly unit: ScanUnit;
-  readonly onShow: (at: Vec3) => void;
+  readonly onShow: (part: PartView, at: Vec3) => void;
 }
 
 /** Sends a part and shows what was read. */

@@ -24,7 +24,7 @@ export const bayClearance = defineRule({
   title: 'Require clearance from every runner to every bay component',
   severity: 'block',
   adjustable: false,
-  branches: ['runners', 'components', 'tube', 'flange', 'engine', 'bay', 'materials'],
+  branches: ['runners', 'components', 'datums', 'tube', 'flange', 'engine', 'bay', 'materials'],
   cost: 'measured',
   quantity: 'length',
   limit:

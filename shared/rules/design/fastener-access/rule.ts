@@ -14,7 +14,7 @@ export const fastenerAccess = defineRule({
   title: 'Require room for the socket on every fastener',
   severity: 'block',
   adjustable: false,
-  branches: ['holes', 'tools', 'flange', 'runners', 'tube', 'pieces', 'components', 'route'],
+  branches: ['holes', 'tools', 'flange', 'runners', 'tube', 'pieces', 'components', 'datums', 'route'],
   cost: 'measured',
   quantity: 'length',
   limit: 'free length of the socket envelope from the flange up >= stated socket length',

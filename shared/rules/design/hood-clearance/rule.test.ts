@@ -67,7 +67,8 @@ describe('what closes over', () => {
   it('is judged, what is fixed is not', () => {
     const spec = { 'components.c1.sits': 'fixed' };
     expect(evaluateRow(hoodClearance, { name: 'x', subject, spec, measured: {} }).verdict).toBeUndefined();
-    expect(evaluateRow(hoodClearance, { name: 'x', subject, measured: {} }).verdict).toBeUndefined();
+    const unsaid = { 'components.c1.sits': undefined };
+    expect(evaluateRow(hoodClearance, { name: 'x', subject, spec: unsaid, measured: {} }).verdict).toBeUndefined();
   });
 
   it('is judged against runners and pieces alike', () => {

@@ -56,7 +56,7 @@ export const hoodClearance = defineRule({
   title: 'Require clearance to the shut hood',
   severity: 'block',
   adjustable: 'min',
-  branches: ['runners', 'pieces', 'components', 'tube', 'flange', 'engine', 'bay', 'route'],
+  branches: ['runners', 'pieces', 'components', 'datums', 'tube', 'flange', 'engine', 'bay', 'route'],
   cost: 'measured',
   quantity: 'length',
   limit: 'gap - sampling - engine rock - 1.65 x scan uncertainty >= 20 mm',

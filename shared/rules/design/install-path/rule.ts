@@ -16,7 +16,7 @@ export const installPath = defineRule({
   title: 'Require a straight way onto the studs',
   severity: 'block',
   adjustable: false,
-  branches: ['tools', 'runners', 'tube', 'flange', 'pieces', 'components', 'route'],
+  branches: ['tools', 'runners', 'tube', 'flange', 'pieces', 'components', 'datums', 'route'],
   cost: 'measured',
   quantity: 'length',
   limit: 'free travel along the studs >= stick-out + 5 mm',

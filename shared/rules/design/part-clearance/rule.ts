@@ -27,7 +27,7 @@ export const partClearance = defineRule({
   title: 'Require clearance from every piece to every bay component',
   severity: 'block',
   adjustable: false,
-  branches: ['pieces', 'components', 'runners', 'tube', 'flange', 'engine', 'bay', 'materials', 'route'],
+  branches: ['pieces', 'components', 'datums', 'runners', 'tube', 'flange', 'engine', 'bay', 'materials', 'route'],
   cost: 'measured',
   quantity: 'length',
   limit:

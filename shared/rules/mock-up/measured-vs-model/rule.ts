@@ -16,7 +16,7 @@ export const measuredVsModel = defineRule({
   title: 'Require measured clearances to agree with the model',
   severity: 'block',
   adjustable: false,
-  branches: ['clearances', 'runners', 'components', 'tube', 'flange', 'bay'],
+  branches: ['clearances', 'runners', 'components', 'datums', 'tube', 'flange', 'bay'],
   cost: 'measured',
   quantity: 'length',
   limit: '|measured - model| <= 2 x (scan, gauge and mock-up uncertainty, root of squares)',

@@ -11,7 +11,7 @@ export const scanCoverage = defineRule({
   title: 'Require the bay around the header to be scanned',
   severity: 'block',
   adjustable: 'min',
-  branches: ['components', 'runners', 'tube', 'flange'],
+  branches: ['components', 'datums', 'runners', 'tube', 'flange'],
   uncovered: ['runners', 'tube', 'flange'],
   cost: 'measured',
   quantity: 'share',

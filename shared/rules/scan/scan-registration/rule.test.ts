@@ -29,7 +29,7 @@ ruleTable(scanRegistration, [
     tolerance: 1e-6,
     limit: 0.5e-3,
     message: 'fit',
-    says: '4 points; worst Target 1 with 0.10 mm; the fit moves the scan by 0.00 mm; a free scale would be 1.000.',
+    says: '4 points; worst Target 1 with 0.10 mm; the fit moves a scan by 0.00 mm; a free scale would be 1.000.',
   },
   { kind: 'fail', name: 'a twist of 0.8 mm fails', subject, spec: twisted(0.8e-3), expect: 'fail', message: 'fit' },
   {
@@ -77,6 +77,17 @@ ruleTable(scanRegistration, [
     ),
     expect: 'unknown',
     path: 'on one line',
+  },
+  {
+    kind: 'pass',
+    name: 'a scan that lies 20 mm off and is placed by its datums',
+    subject,
+    spec: {
+      ...placed((x, z, i) => [x + 0.02, i % 2 === 0 ? 1e-4 : -1e-4, z]),
+      'components.c1.placed': 'by-datums',
+    },
+    expect: 'pass',
+    message: 'fit',
   },
   {
     kind: 'inconsistent',

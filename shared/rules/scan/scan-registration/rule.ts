@@ -16,7 +16,7 @@ export const scanRegistration = defineRule({
   title: 'Limit the residual of the scan at its datum points',
   severity: 'block',
   adjustable: 'max',
-  branches: ['datums'],
+  branches: ['datums', 'components'],
   cost: 'cheap',
   quantity: 'length',
   limit: '95th percentile of the distances left by the best rigid motion <= 0.5 mm',
@@ -26,21 +26,26 @@ export const scanRegistration = defineRule({
     note: 'closed-form rigid fit after Horn 1987 and Umeyama 1991, from memory; no scale is ever fitted',
   },
   validity:
-    'At least four datum points, not in one line, spread around the header, in a scan that lies on the car already: what the fit still moves it by is at most 1.5 mm.',
+    'At least four datum points, not in one line, spread around the header. A scan that is not placed by them has to lie on the car already: what the fit would move it by is at most 1.5 mm.',
   hazard: 'A scan that lies askew puts every component in the wrong place: all clearances are wrong by as much.',
   remedy:
-    'Pick the worst point again, measure it again on the car, then align the scan to the datum points and bring it in again.',
+    'Pick the worst point again and measure it again on the car; place every scan by its datum points, or align it and bring it in again.',
   messages: {
-    fit: '{count:count} points; worst {worst} with {largest}; the fit moves the scan by {shift}; a free scale would be {scale:ratio}.',
+    fit: '{count:count} points; worst {worst} with {largest}; the fit moves a scan by {shift}; a free scale would be {scale:ratio}.',
   },
   since: 2,
   subjects: () => [{ kind: 'job', id: 'scan', name: 'Scan on the car' }],
   reads: (context) => ({
     // Too few points are told as such, before the fit complains.
     count: { known: true, value: context.spec.datums.length } as const,
+    // A scan that the fit moves onto the car may lie anywhere in its file.
+    unplaced: {
+      known: true,
+      value: context.spec.components.some(({ placed }) => placed !== 'by-datums'),
+    } as const,
     fit: context.spec.datums.length < fewest ? ({ known: true, value: null } as const) : registration(context),
   }),
-  evaluate: ({ count, fit }): Outcome => {
+  evaluate: ({ count, unplaced, fit }): Outcome => {
     if (fit === null) {
       const range: readonly [number, number] = [fewest, 1000];
       return {
@@ -49,8 +54,8 @@ export const scanRegistration = defineRule({
       };
     }
     const { residual, worst, worstAt, worstResidual, shift, scale } = fit;
-    if (residual <= limit && shift > mostShift) {
-      const detail = `expected a scan that lies on the car (within ${formatSi('length', mostShift)} at its datum points), the fit moves it by ${formatSi('length', shift)}: align it and bring it in again`;
+    if (unplaced && residual <= limit && shift > mostShift) {
+      const detail = `expected a scan that lies on the car (within ${formatSi('length', mostShift)} at its datum points), the fit moves it by ${formatSi('length', shift)}: place it by datums, or align it and bring it in again`;
       return { status: 'unknown', why: { reason: 'inconsistent', detail, paths: ['datums'] } };
     }
     return judge(residual, {

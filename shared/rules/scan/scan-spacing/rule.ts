@@ -13,7 +13,7 @@ export const scanSpacing = defineRule({
   title: 'Limit the spacing of scanned points near the header',
   severity: 'block',
   adjustable: 'max',
-  branches: ['components', 'runners', 'tube', 'flange'],
+  branches: ['components', 'datums', 'runners', 'tube', 'flange'],
   uncovered: ['runners', 'tube', 'flange'],
   cost: 'measured',
   quantity: 'length',

@@ -24,7 +24,7 @@ export const scanUnits = defineRule({
   title: 'Require a scan of the size of an engine bay',
   severity: 'block',
   adjustable: false,
-  branches: ['components', 'runners'],
+  branches: ['components', 'datums', 'runners'],
   uncovered: ['runners'],
   cost: 'measured',
   quantity: 'ratio',

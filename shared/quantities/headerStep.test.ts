@@ -1,0 +1,20 @@
+import { expect, it } from 'vitest';
+import { makeSpec } from '../../tests/support/baseSpec.ts';
+import { headerStep } from './headerStep.ts';
+
+const time = '2026-01-02T03:04:05Z';
+
+it('holds every runner under its name', () => {
+  const made = headerStep(makeSpec({ 'runners.r1.name': 'Long one' }), time);
+  if (!made.known) throw new Error(JSON.stringify(made.why));
+  expect(made.value.match(/MANIFOLD_SOLID_BREP/g)).toHaveLength(makeSpec().runners.length);
+  expect(made.value).toContain("MANIFOLD_SOLID_BREP('Long one'");
+});
+
+it.each([
+  ['a bend that does not fit', { 'runners.r1.nodes.n2.radius': 0.9 }],
+  ['no wall', { 'tube.wall': undefined }],
+  ['a wall without a bore', { 'tube.wall': 0.008, 'tube.outsideDiameter': 0.012 }],
+])('says why there is none: %s', (_, change) => {
+  expect(headerStep(makeSpec(change), time)).toMatchObject({ known: false });
+});
