@@ -9,6 +9,7 @@ import pino from 'pino';
 import { may } from '../shared/protocol/roles.ts';
 import { type Auth, createAuth } from './auth/auth.ts';
 import { type Config, withPort } from './config.ts';
+import { headerFiles } from './header-files.ts';
 import { createHttp, type Http } from './http/app.ts';
 import { partView } from './http/part-routes.ts';
 import type { LiveProjects } from './http/parts.ts';
@@ -152,6 +153,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     auth,
     live,
     measure: scanMeasure(measuring.pool, store.grids),
+    headerFile: headerFiles(measuring.pool, store.meshes),
     meshes: partMeshes({ pool: measuring.pool, ask: desk.ask, files: store.meshes }),
     clock,
     random,

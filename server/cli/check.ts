@@ -23,6 +23,7 @@ import type { Console } from './console.ts';
 interface Options {
   readonly file: string;
   readonly scans: ReadonlyMap<string, string>;
+  readonly parts: ReadonlyMap<string, string>;
   readonly unit: (typeof scanUnits)[number];
   readonly json: boolean;
 }
@@ -38,62 +39,120 @@ function readOptions(args: readonly string[]): Options | string {
   if (file === undefined || more.length > 0) return `expected one spec file, got ${parsed.positionals.length}`;
   const unit = scanUnits.find((u) => u === (parsed.values.unit ?? 'mm'));
   if (!unit) return `--unit: expected one of ${scanUnits.join(', ')}, got "${parsed.values.unit}"`;
-  const scans = new Map<string, string>();
-  for (const given of parsed.values.scan ?? []) {
-    const at = given.indexOf('=');
-    const name = at < 0 ? '' : given.slice(0, at);
-    if (scans.has(name)) return `--scan: expected one file for ${name || 'all components'}, got two`;
-    scans.set(name, given.slice(at + 1));
+  const scans = filesGiven(parsed.values.scan, '--scan', 'components');
+  const parts = filesGiven(parsed.values.part, '--part', 'pieces');
+  if (typeof scans === 'string') return scans;
+  if (typeof parts === 'string') return parts;
+  return { file, scans, parts, unit, json: parsed.values.json ?? false };
+}
+
+/** Files by the name they were given for, '' for all; text is what is wrong with them. */
+function filesGiven(given: readonly string[] = [], option: string, all: string): ReadonlyMap<string, string> | string {
+  const files = new Map<string, string>();
+  for (const one of given) {
+    const at = one.indexOf('=');
+    const name = at < 0 ? '' : one.slice(0, at);
+    if (files.has(name)) return `${option}: expected one file for ${name || `all ${all}`}, got two`;
+    files.set(name, one.slice(at + 1));
   }
-  return { file, scans, unit, json: parsed.values.json ?? false };
+  return files;
 }
 
 function parse(args: readonly string[]) {
   return parseArgs({
     args: [...args],
     allowPositionals: true,
-    options: { scan: { type: 'string', multiple: true }, unit: { type: 'string' }, json: { type: 'boolean' } },
+    options: {
+      scan: { type: 'string', multiple: true },
+      part: { type: 'string', multiple: true },
+      unit: { type: 'string' },
+      json: { type: 'boolean' },
+    },
   });
 }
 
-/** Component ids a scan argument speaks of: by id, by name, or all that have none of their own. */
-function componentsFor(name: string, spec: Spec): readonly string[] {
-  if (name === '') return spec.components.map((c) => c.id);
-  const found = spec.components.find((c) => c.id === name || c.name?.toLowerCase() === name.toLowerCase());
+/** Ids of the rows a file is for: by id, by name, or all for a file without a name of its own. */
+function rowsFor(name: string, rows: readonly { readonly id: string; readonly name: string | undefined }[]) {
+  if (name === '') return rows.map(({ id }) => id);
+  const found = rows.find((row) => row.id === name || row.name?.toLowerCase() === name.toLowerCase());
   return found ? [found.id] : [];
 }
 
-/** Reads the scans given, each into a grid, and points the components at them. Text is what went wrong. */
-async function readScans(
-  options: Options,
-  spec: Spec,
-  parts: { pool: MeasurePool; folder: string; entries: Map<string, unknown> },
-): Promise<ReadonlyMap<string, string> | string> {
-  const grids = new Map<string, string>();
-  for (const [name, file] of options.scans) {
-    const ids = componentsFor(name, spec);
+interface Given {
+  readonly kind: 'readScan' | 'readMesh';
+  readonly option: '--scan' | '--part';
+  readonly branch: 'components' | 'pieces';
+  readonly noun: string;
+  /** Fields of a row that name the file and its unit. */
+  readonly fields: readonly [string, string];
+  readonly files: ReadonlyMap<string, string>;
+}
+
+interface Desk {
+  readonly pool: MeasurePool;
+  readonly folder: string;
+  readonly entries: Map<string, unknown>;
+  readonly unit: Options['unit'];
+}
+
+/** Reads the files given, each into a file to measure on, and points their rows at them. Text is what went wrong. */
+async function readGiven(given: Given, spec: Spec, desk: Desk): Promise<ReadonlyMap<string, string> | string> {
+  const { option, branch, fields, files } = given;
+  const read = new Map<string, string>();
+  for (const [name, file] of files) {
+    const rows = spec[branch];
+    const ids = rowsFor(name, rows);
     if (ids.length === 0)
-      return `--scan ${name}: the spec has no bay component of that id or name (it has ${spec.components.map((c) => c.id).join(', ') || 'none'})`;
-    const out = join(parts.folder, `${grids.size}.grid`);
-    const made = await parts.pool.run({ kind: 'readScan', file, unitFactor: metresPer(options.unit), out });
-    if (!made.ok) return `--scan ${file}: ${made.problem.message}`;
+      return `${option} ${name}: the spec has no ${given.noun} of that id or name (it has ${rows.map((row) => row.id).join(', ') || 'none'})`;
+    const called = `${branch}${read.size}`;
+    const out = join(desk.folder, called);
+    const made = await desk.pool.run({ kind: given.kind, file, unitFactor: metresPer(desk.unit), out });
+    if (!made.ok) return `${option} ${file}: ${made.problem.message}`;
     for (const id of ids) {
-      parts.entries.set(`components.${id}.scan`, `file${grids.size}`);
-      parts.entries.set(`components.${id}.scanUnit`, options.unit);
+      desk.entries.set(`${branch}.${id}.${fields[0]}`, called);
+      desk.entries.set(`${branch}.${id}.${fields[1]}`, desk.unit);
     }
-    grids.set(`file${grids.size}-${options.unit}`, out);
+    read.set(`${called}-${desk.unit}`, out);
   }
-  return grids;
+  return read;
+}
+
+interface ReadFiles {
+  readonly scans: ReadonlyMap<string, string>;
+  readonly parts: ReadonlyMap<string, string>;
+}
+
+const scansGiven = {
+  kind: 'readScan',
+  option: '--scan',
+  branch: 'components',
+  noun: 'bay component',
+  fields: ['scan', 'scanUnit'],
+} as const;
+const partsGiven = {
+  kind: 'readMesh',
+  option: '--part',
+  branch: 'pieces',
+  noun: 'piece',
+  fields: ['mesh', 'meshUnit'],
+} as const;
+
+/** Reads all files given. Text is what went wrong. */
+async function readFiles({ scans, parts }: Options, spec: Spec, desk: Desk): Promise<ReadFiles | string> {
+  const grids = await readGiven({ ...scansGiven, files: scans }, spec, desk);
+  if (typeof grids === 'string') return grids;
+  const meshes = await readGiven({ ...partsGiven, files: parts }, spec, desk);
+  return typeof meshes === 'string' ? meshes : { scans: grids, parts: meshes };
 }
 
 /** Measures on demand: evaluate, measure what was asked for, evaluate again until nothing is pending. */
 class OfflineMeasurements implements Measurements {
   private readonly results = new Map<string, Known<MeasureResult>>();
   private readonly asked = new Map<string, MeasureJob>();
-  private readonly grids: ReadonlyMap<string, string>;
+  private readonly files: ReadFiles;
 
-  constructor(grids: ReadonlyMap<string, string>) {
-    this.grids = grids;
+  constructor(files: ReadFiles) {
+    this.files = files;
   }
 
   measure<J extends MeasureJob>(job: J): Known<MeasureResult<J['kind']>> {
@@ -101,20 +160,10 @@ class OfflineMeasurements implements Measurements {
     const there = this.results.get(key);
     // The kind is part of what a key is made from, so the result under it is of the kind of its job.
     if (there) return there as Known<MeasureResult<J['kind']>>;
-    if (!scansOf(job).every((scan) => this.grids.has(scan))) {
-      return unknown({
-        reason: 'inconsistent',
-        detail: 'expected the scan file of this component: give it with --scan',
-        paths: [],
-      });
-    }
-    if (meshesOf(job).length > 0) {
-      return unknown({
-        reason: 'inconsistent',
-        detail: 'expected the part file of this piece: it is measured where the job is kept, not on the command line',
-        paths: [],
-      });
-    }
+    if (!scansOf(job).every((scan) => this.files.scans.has(scan)))
+      return notGiven('expected the scan file of this component: give it with --scan');
+    if (!meshesOf(job).every((mesh) => this.files.parts.has(mesh)))
+      return notGiven('expected the part file of this piece: give it with --part');
     this.asked.set(key, job);
     return unknown({ reason: 'pending', job: key });
   }
@@ -124,8 +173,10 @@ class OfflineMeasurements implements Measurements {
     this.asked.clear();
     await Promise.all(
       jobs.map(async ([key, job]) => {
-        const scanFiles = Object.fromEntries(scansOf(job).map((scan) => [scan, this.grids.get(scan) ?? '']));
-        const made = await pool.run({ kind: 'measure', job, scanFiles, meshFiles: {} });
+        const { scans, parts } = this.files;
+        const scanFiles = Object.fromEntries(scansOf(job).map((scan) => [scan, scans.get(scan) ?? '']));
+        const meshFiles = Object.fromEntries(meshesOf(job).map((mesh) => [mesh, parts.get(mesh) ?? '']));
+        const made = await pool.run({ kind: 'measure', job, scanFiles, meshFiles });
         this.results.set(
           key,
           made.ok ? known(made.result) : unknown({ reason: 'inconsistent', detail: made.problem.message, paths: [] }),
@@ -135,6 +186,8 @@ class OfflineMeasurements implements Measurements {
     return jobs.length > 0;
   }
 }
+
+const notGiven = (detail: string): Known<never> => unknown({ reason: 'inconsistent', detail, paths: [] });
 
 async function evaluate(spec: Spec, measured: OfflineMeasurements, pool: MeasurePool): Promise<readonly Verdict[]> {
   const engine = createEngine({ rules, measured });
@@ -184,13 +237,13 @@ async function checkEntries(entries: Map<string, unknown>, options: Options, out
   const pool = createMeasurePool();
   const folder = await mkdtemp(join(tmpdir(), 'slipjoint-check-'));
   try {
-    const grids = await readScans(options, readSpec(entries), { pool, folder, entries });
-    if (typeof grids === 'string') {
-      out.error(`check: ${grids}`);
+    const files = await readFiles(options, readSpec(entries), { pool, folder, entries, unit: options.unit });
+    if (typeof files === 'string') {
+      out.error(`check: ${files}`);
       return 1;
     }
     const spec = readSpec(entries);
-    const verdicts = await evaluate(spec, new OfflineMeasurements(grids), pool);
+    const verdicts = await evaluate(spec, new OfflineMeasurements(files), pool);
     const unused = limitProblems(spec, findRule).map(({ row, why }) => `limits.${row.id}: not used: ${whyWords(why)}`);
     if (options.json) out.line(JSON.stringify({ ruleSet: RULE_SET, verdicts, unusedLimits: unused }, null, 2));
     else printVerdicts(verdicts, out);

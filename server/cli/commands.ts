@@ -20,7 +20,7 @@ const commands: Readonly<Record<string, Command>> = {
   serve: { usage: 'serve', help: 'start the server (PORT, HOST, ORIGIN, SLIPJOINT_DATA)', run: serve },
   demo: { usage: 'demo', help: 'start the server with the demo job in it', run: demo },
   check: {
-    usage: 'check <spec.json> [--scan <component>=<file>]... [--unit mm] [--json]',
+    usage: 'check <spec.json> [--scan <component>=<file>]... [--part <piece>=<file>]... [--unit mm] [--json]',
     help: 'check a spec file; exit 0 all pass, 2 something fails or is unknown, 1 bad input',
     run: check,
   },

@@ -1,6 +1,7 @@
 import express, { type Express } from 'express';
 import { jsonLimit } from '../../shared/protocol/http.ts';
 import { gateRoutes } from './gates.ts';
+import { headerRoutes } from './header-routes.ts';
 import { healthRoutes } from './health.ts';
 import { inviteRoutes, offerRoutes } from './invites.ts';
 import { partRoutes } from './part-routes.ts';
@@ -44,6 +45,7 @@ export async function createHttp(parts: HttpParts): Promise<Http> {
     offerRoutes,
     scanRoutes,
     partRoutes,
+    headerRoutes,
     specRoutes,
     gateRoutes,
   ];

@@ -2,6 +2,7 @@ import type { TileIndex } from '../../shared/geometry/tiles.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 import type { FeedSnapshot } from '../../shared/protocol/events.ts';
 import type { AskedPoses, AskedReport, Bounds, ExportFormat, ScanUnit } from '../../shared/protocol/http.ts';
+import type { Spec } from '../../shared/spec/spec.ts';
 import type { Clock, Random } from '../ambient.ts';
 import type { Auth } from '../auth/auth.ts';
 import type { Config } from '../config.ts';
@@ -76,6 +77,11 @@ export interface Meshes {
   poses(part: PartFile, overhang: number): Promise<AskedPoses>;
 }
 
+/** The whole header in a file, or why there is none. */
+export type HeaderFile =
+  | { readonly kind: 'made'; readonly bytes: Uint8Array }
+  | { readonly kind: 'problem'; readonly message: string };
+
 /** Tells the operator of a fault; never shown to the person who asked. */
 export type Alarm = (error: unknown, where: string) => void;
 
@@ -101,6 +107,8 @@ export interface HttpParts {
   readonly auth: Auth;
   readonly measure: Measure;
   readonly meshes: Meshes;
+  /** The whole header as one closed solid. */
+  readonly headerFile: (spec: Spec, format: ExportFormat) => Promise<HeaderFile>;
   readonly clock: Clock;
   readonly random: Random;
   readonly config: Config;

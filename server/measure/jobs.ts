@@ -1,4 +1,4 @@
-import type { MeasureJob, MeasureProblem, MeasureResult } from '../../shared/geometry/measurement.ts';
+import type { MeasureJob, MeasureProblem, MeasureResult, TubeShape } from '../../shared/geometry/measurement.ts';
 import type { Box } from '../../shared/geometry/mesh/triangleMesh.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 import type { ReadMesh } from './readers/mesh/mesh-file.ts';
@@ -56,8 +56,19 @@ export interface ExportMeshJob {
   readonly turn?: Vec3;
 }
 
+/** Makes one closed solid: of the parts, or of the tubes when there are none. */
+export interface UniteJob {
+  readonly kind: 'unite';
+  /** Bore of every tube, metres. */
+  readonly bore: number;
+  readonly tubes: readonly TubeShape[];
+  readonly parts: readonly { readonly name: string; readonly meshFile: string }[];
+  /** Where the mesh file goes. */
+  readonly out: string;
+}
+
 /** What a worker can be asked to do. */
-export type MeasureTask = ReadScanJob | MeasurementTask | TileScanJob | ReadMeshJob | ExportMeshJob;
+export type MeasureTask = UniteJob | ReadScanJob | MeasurementTask | TileScanJob | ReadMeshJob | ExportMeshJob;
 
 /** What reading a scan found out; everything of the scan but its points. */
 export type ScanReport = Omit<ReadScan, 'points'>;
@@ -79,7 +90,13 @@ export interface ExportedMesh {
   readonly bytes: Uint8Array<ArrayBuffer>;
 }
 
+/** A solid that was made. */
+export interface UnitedSolid {
+  readonly triangles: number;
+}
+
 interface TaskResults {
+  readonly unite: UnitedSolid;
   readonly readScan: ScanReport;
   readonly readMesh: PartReport;
   readonly exportMesh: ExportedMesh;

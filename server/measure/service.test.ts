@@ -144,6 +144,22 @@ describe('measure service', () => {
     expect(started).toEqual(['clearance', 'clearance', 'scanSpacing']);
   });
 
+  it('starts what a person looks at before what fills in the checks', async () => {
+    const started: string[] = [];
+    const run = (task: MeasureTask) => {
+      started.push(task.kind === 'measure' ? task.job.kind : task.kind);
+      return Promise.resolve({ ok: false, problem: { code: 'x', message: 'not measured here' } });
+    };
+    const pool = { threads: 1, run: run as MeasurePool['run'] };
+    const service = await createMeasureService({ pool, scanFile, meshFile });
+    service.request(job(1));
+    for (const kind of ['thinnestWall', 'innerGap', 'meshReport'] as const) service.request({ kind, mesh: 'm' });
+    service.request({ kind: 'poseSearch', mesh: 'm', overhangAngle: 0.8, count: 6 });
+    service.request(job(2));
+    await service.idle();
+    expect(started).toEqual(['clearance', 'clearance', 'meshReport', 'poseSearch', 'thinnestWall', 'innerGap']);
+  });
+
   it('drops superseded jobs that have not started, and lets running ones end', async () => {
     const hand = handPool();
     const service = await createMeasureService({ pool: hand.pool, scanFile, meshFile });

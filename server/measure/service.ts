@@ -28,6 +28,15 @@ const SLOW: { readonly [K in MeasureKind]: boolean } = {
   straightOff: true,
   torchReach: true,
 };
+/** Slow kinds that a person waits for in front of a part: they come before the other slow ones, which fill in the list of checks. */
+const LOOKED_AT: ReadonlySet<MeasureKind> = new Set(['meshReport', 'poseSearch']);
+
+/** Jobs of turn 0 come first. */
+function turnOf(kind: MeasureKind): 0 | 1 | 2 {
+  if (!SLOW[kind]) return 0;
+  return LOOKED_AT.has(kind) ? 1 : 2;
+}
+
 /** How often a job is tried whose worker dies or throws; a problem that the worker names is final at once. */
 const ATTEMPTS = 2;
 
@@ -178,10 +187,10 @@ class Measurements implements MeasureService {
 
   /** A job goes to the pool only when a thread is free for it, so that everything else can still be dropped. */
   private startNext(): void {
-    for (const slow of [false, true])
+    for (const turn of [0, 1, 2])
       for (const [key, job] of this.queue) {
         if (this.running.size >= this.parts.pool.threads) return;
-        if (SLOW[job.kind] !== slow || (slow && !this.roomForSlow())) continue;
+        if (turnOf(job.kind) !== turn || (turn > 0 && !this.roomForSlow())) continue;
         this.queue.delete(key);
         this.running.set(key, job.kind);
         void this.work(key, job).then((state) => this.finish({ key, kind: job.kind }, state));

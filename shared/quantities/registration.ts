@@ -38,7 +38,7 @@ interface Pair {
 }
 
 /** Closed-form rigid fit of the datum points of the scan onto those of the car. Fewer than three, or three in line: inconsistent. */
-export function registration(context: FactContext): Known<Registration> {
+export function registration(context: Pick<FactContext, 'spec' | 'memo'>): Known<Registration> {
   const { datums } = context.spec;
   return context.memo('registration', [datums], () =>
     derive({ pairs: datumPairs(context), fit: datumFit(context) }, (v) => ({
@@ -49,7 +49,7 @@ export function registration(context: FactContext): Known<Registration> {
 }
 
 /** The motion of the scan onto the car by the datum points. Fewer than three, or three in line: inconsistent. */
-export function datumFit(context: FactContext): Known<RigidFit> {
+export function datumFit(context: Pick<FactContext, 'spec' | 'memo'>): Known<RigidFit> {
   const pairs = datumPairs(context);
   return context.memo('datum-fit', [pairs], () =>
     derive({ pairs }, (v) =>
@@ -61,7 +61,7 @@ export function datumFit(context: FactContext): Known<RigidFit> {
   );
 }
 
-function datumPairs(context: FactContext): Known<readonly Pair[]> {
+function datumPairs(context: Pick<FactContext, 'spec' | 'memo'>): Known<readonly Pair[]> {
   const { datums } = context.spec;
   return context.memo('datum-pairs', [datums], () =>
     derive(Object.fromEntries(datums.map((row) => [row.id, pairOf(row)])), (found) => Object.values(found)),

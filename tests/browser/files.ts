@@ -33,6 +33,19 @@ const rows = (points: Float32Array): string[] => {
 export const clashBox = (): string =>
   save('bracket.ply', writeBinaryPly(boxPoints([0.2, 0.12, -0.02], [0.03, 0.03, 0.03], 0.0015), 1000));
 
+/** The same box as a scanner on the other side of the car has it: a quarter turn about z and a metre off. */
+export function turnedBox(): string {
+  const points = boxPoints([0.2, 0.12, -0.02], [0.03, 0.03, 0.03], 0.0015);
+  const turned = points.map((_, i) => {
+    const [x = 0, y = 0, z = 0] = points.subarray(i - (i % 3), i - (i % 3) + 3);
+    return [1 - y, x, z + 0.5][i % 3] ?? 0;
+  });
+  return save('turned.ply', writeBinaryPly(turned, 1000));
+}
+
+/** Where that scanner has a place of the car. */
+export const asTurned = ([x, y, z]: Vec3): Vec3 => [1 - y, x, z + 0.5];
+
 /** A large binary scan, far from the header: long enough to see it travel. */
 export const largeScan = (): string =>
   save('far-wall.ply', writeBinaryPly(boxPoints([0, 1.2, 0], [1.2, 0.05, 0.9], 0.0014), 1000));

@@ -91,7 +91,7 @@ async function posed(designer: Person, lead: Person): Promise<void> {
   await rows.nth(1).getByRole('button', { name: 'Stand it so' }).click();
   await card.locator('.poses [data-chosen=true]').waitFor();
   await designer.shot('54-posed');
-  const turns = await card.locator('.poses [data-chosen=true] td').nth(4).innerText();
+  const turns = await card.locator('.poses [data-chosen=true] td').nth(5).innerText();
   // The lead's sheet has the same turns, without asking.
   const typed = lead.page.locator('[data-path^="pieces."][data-path$=".turnX"]');
   await reveal(typed);
@@ -101,7 +101,8 @@ async function posed(designer: Person, lead: Person): Promise<void> {
   const values = [];
   for (const key of ['turnX', 'turnY', 'turnZ'])
     values.push(await lead.page.locator(`[data-path^="pieces."][data-path$=".${key}"]`).inputValue());
-  assert.equal(values.map((value) => `${value} deg`).join(', '), turns);
+  assert.equal(values.join(', '), turns);
+  await typed.scrollIntoViewIfNeeded();
   await lead.shot('54-sheet');
   await close(page.getByRole('dialog'));
 }

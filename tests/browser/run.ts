@@ -1,3 +1,4 @@
+import { walkAlign } from './align.ts';
 import { walkBadInput } from './badInput.ts';
 import { walkOwn } from './own.ts';
 import { walkParts } from './parts.ts';
@@ -13,6 +14,7 @@ const stories = {
   phone: walkPhone,
   own: walkOwn,
   parts: walkParts,
+  align: walkAlign,
 } as const;
 const wanted = process.argv.slice(2);
 

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { type Auth, createAuth } from '../../server/auth/auth.ts';
 import { readConfig, withPort } from '../../server/config.ts';
 import { createHttp, type Http } from '../../server/http/app.ts';
-import type { Check, LiveProjects, Measure, Meshes, ScanFile } from '../../server/http/parts.ts';
+import type { Check, HttpParts, LiveProjects, Measure, Meshes, ScanFile } from '../../server/http/parts.ts';
 import { encodeTiles } from '../../server/measure/tiles/encode.ts';
 import { openBlobs } from '../../server/storage/embedded/blobs.ts';
 import type { Account, Blobs, Records } from '../../server/storage/ports.ts';
@@ -59,6 +59,8 @@ export interface TestServerOptions {
   readonly beforeRead?: () => void;
   /** What reads and measures parts; without it none can be brought. */
   readonly meshes?: Meshes;
+  /** What makes files of the whole header; without it none can be made. */
+  readonly headerFile?: HttpParts['headerFile'];
 }
 
 const noMeshes = (): Promise<never> => Promise.reject(new Error('this test server reads no parts'));
@@ -92,6 +94,7 @@ export async function testServer(options: TestServerOptions = {}): Promise<TestS
     ...{ records, blobs, auth, random, clock: clock.now, measure: textMeasure(read, options.beforeRead) },
     ...{ config: withPort(reading.config, port), alarm: (error: unknown) => alarms.push(error) },
     live: options.live ?? noProjects,
+    headerFile: options.headerFile ?? noMeshes,
     meshes: options.meshes ?? { readPart: noMeshes, exportPart: noMeshes, report: noMeshes, poses: noMeshes },
     ...(options.checks && { checks: options.checks }),
     ...(options.webDir !== undefined && { webDir: options.webDir }),

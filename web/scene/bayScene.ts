@@ -19,7 +19,7 @@ import { LabelLayer, type LabelView } from './labels.ts';
 import { LeaderLayer, type LeaderView } from './leaders.ts';
 import { type Palette, readPalette } from './palette.ts';
 import { PieceLayer, type PieceView } from './piece.ts';
-import { ScanLayer, type ScanView } from './scan.ts';
+import { type ScanHit, ScanLayer, type ScanView } from './scan.ts';
 
 /** Everything the scene shows; it computes no verdict. */
 export interface BayView {
@@ -36,6 +36,8 @@ export interface BayView {
 export interface Hit {
   readonly at: Vec3;
   readonly runner: string | null;
+  /** The scan point, when it was one that was hit. */
+  readonly scan?: ScanHit;
 }
 
 export interface BayEvents {
@@ -74,6 +76,7 @@ export class BayScene {
   private palette: Palette = readPalette();
   private view: BayView | null = null;
   private framed = false;
+  private scanOnly = false;
   private due = false;
   private down: { x: number; y: number } | null = null;
 
@@ -117,6 +120,11 @@ export class BayScene {
   repaint(): void {
     this.palette = readPalette();
     if (this.view) this.update(this.view);
+  }
+
+  /** Whether only the scan can be pointed at: the header may stand before it. */
+  aimAtScan(only: boolean): void {
+    this.scanOnly = only;
   }
 
   /** Looks at the header from a named side. */
@@ -202,7 +210,7 @@ export class BayScene {
       'pointerdown',
       (e) => {
         this.down = { x: e.offsetX, y: e.offsetY };
-        const handle = this.handles.grab(at(e), this.camera, size());
+        const handle = this.scanOnly ? null : this.handles.grab(at(e), this.camera, size());
         if (!handle) return;
         this.controls.enabled = false;
         canvas.setPointerCapture(e.pointerId);
@@ -244,14 +252,16 @@ export class BayScene {
       new Vector2((x / this.canvas.clientWidth) * 2 - 1, 1 - (y / this.canvas.clientHeight) * 2),
       this.camera,
     );
-    const [metal] = raycaster.intersectObjects([...this.header.meshes(), ...this.pieces.meshes()], false);
+    const [metal] = this.scanOnly
+      ? []
+      : raycaster.intersectObjects([...this.header.meshes(), ...this.pieces.meshes()], false);
     if (metal)
       return {
         at: [metal.point.x, metal.point.y, metal.point.z],
         runner: this.header.runnerOf(metal.object)?.id ?? null,
       };
     const point = this.scan.pick(raycaster, this.reach());
-    return point && { at: point.at, runner: null };
+    return point && { at: point.at, runner: null, scan: point };
   }
 }
 

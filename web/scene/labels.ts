@@ -6,7 +6,7 @@ export interface LabelView {
   readonly id: string;
   readonly at: Vec3;
   readonly text: string;
-  readonly kind: 'pin' | 'pin-closed' | 'clash' | 'close';
+  readonly kind: 'pin' | 'pin-closed' | 'clash' | 'close' | 'datum';
   readonly selected: boolean;
 }
 

@@ -115,6 +115,8 @@ export class ScanLayer extends Layer {
   /** The point nearest to the middle of the pointer on the first surface under it. @param reach metres beside the ray */
   pick(raycaster: Raycaster, reach: number): ScanHit | null {
     raycaster.params.Points.threshold = reach;
+    // What came since the last picture has not been placed yet.
+    for (const { group } of this.drawn.values()) group.updateMatrixWorld();
     const hits = [...this.drawn.values()]
       .filter(({ view }) => view.visible)
       .flatMap((one) =>

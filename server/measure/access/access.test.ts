@@ -3,9 +3,9 @@ import { buildCentreline } from '../../../shared/geometry/centreline.ts';
 import { buildPointGrid } from '../../../shared/geometry/cloud.ts';
 import type { TubeReach } from '../../../shared/geometry/gap.ts';
 import { smallestGap } from '../../../shared/geometry/gap.ts';
-import { meshFrom, type TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { seededRandom } from '../../../shared/geometry/random.ts';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
+import { boxMesh } from '../../../tests/support/boxMesh.ts';
 import { tubeMesh } from './header-body.ts';
 import { partGap } from './part-gap.ts';
 import { straightOff } from './straight-off.ts';
@@ -23,17 +23,8 @@ const upright = (x: number): TubeReach => tube([x, 0, 0, 0], [x, 0.4, 0, 0]);
 const grid = (points: readonly Vec3[], origin: Vec3 = [0, 0, 0]) =>
   buildPointGrid(Float32Array.from(points.flat()), origin);
 
-/** A closed box. */
-function box([x0, y0, z0]: Vec3, [x1, y1, z1]: Vec3): TriangleMesh {
-  const corner = (i: number): Vec3 => [i & 1 ? x1 : x0, i & 2 ? y1 : y0, i & 4 ? z1 : z0];
-  const faces = [
-    0, 2, 1, 1, 2, 3, 4, 5, 6, 5, 7, 6, 0, 1, 4, 1, 5, 4, 2, 6, 3, 3, 6, 7, 0, 4, 2, 2, 4, 6, 1, 3, 5, 3, 7, 5,
-  ];
-  return meshFrom([0, 1, 2, 3, 4, 5, 6, 7].flatMap(corner), faces);
-}
-
 describe('a part against a scan', () => {
-  const part = box([0, 0, 0], [0.1, 0.2, 0.3]);
+  const part = boxMesh([0, 0, 0], [0.1, 0.2, 0.3]);
 
   test('the smallest distance and its two ends, wherever the zero of the scan lies', () => {
     const found = partGap(
@@ -79,7 +70,7 @@ describe('a part against a scan', () => {
 
   test.each([
     ['no points', grid([]), part],
-    ['a part that lies in the head', grid([[1, 1, 1]]), box([0, -0.2, 0], [0.1, 0.001, 0.1])],
+    ['a part that lies in the head', grid([[1, 1, 1]]), boxMesh([0, -0.2, 0], [0.1, 0.001, 0.1])],
   ])('%s: says what was expected', (_, scan, mesh) => {
     expect(partGap(mesh, scan, { fromY: 0.01 })).toMatchObject({ ok: false, problem: { code: 'empty' } });
   });
@@ -115,7 +106,7 @@ describe('a tool on a fastener', () => {
   });
 
   test('is stopped by the nearest of part and scan; the stud itself is not in the way', () => {
-    const parts = [box([-0.1, 0.06, -0.1], [0.1, 0.2, 0.1])];
+    const parts = [boxMesh([-0.1, 0.06, -0.1], [0.1, 0.2, 0.1])];
     const ofStud: Vec3 = [0.002, 0.02, 0];
     expect(toolReach({ ...nothing, parts, grids: [grid([ofStud])] }, { ...tool, stud })).toMatchObject({
       by: 'part',
@@ -170,7 +161,7 @@ describe('a torch round a seam', () => {
   });
 
   test('a tube inside a closed box is out of reach all round', () => {
-    const shut = box([-0.03, 0.1, -0.03], [0.03, 0.3, 0.03]);
+    const shut = boxMesh([-0.03, 0.1, -0.03], [0.03, 0.3, 0.03]);
     const found = torchReach([upright(0)], [shut], { ...question, seam: { tube: 0, s: 0.2 } });
     expect(found).toMatchObject({ ok: true, result: { share: 0, blind: expect.closeTo(2 * Math.PI * 0.02, 9) } });
   });

@@ -11,6 +11,7 @@ import { writeTileFile } from '../tiles/tile-file.ts';
 import { gridIn, inputsFrom } from './inputs.ts';
 import { measured } from './kinds.ts';
 import { exportPart, readPart } from './part.ts';
+import { unite } from './unite.ts';
 
 // On Linux this speaks of the calling thread alone: an edit must not wait for a measurement.
 if (process.platform === 'linux' && !isMainThread) setPriority(0, constants.priority.PRIORITY_LOW);
@@ -27,6 +28,8 @@ export default async function measure(task: MeasureTask): Promise<TaskOutcome> {
         return measured(task.job, inputsFrom(task));
       case 'readMesh':
         return await readPart(task);
+      case 'unite':
+        return await unite(task);
       case 'exportMesh':
         return { ok: true, result: exportPart(task) };
     }

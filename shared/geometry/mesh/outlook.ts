@@ -20,8 +20,8 @@ const LOOKS = 256;
 export const REACHED = 3;
 /** Looks flatter than this graze the face they come from (sine of the angle; own). */
 const GRAZING = 0.02;
-/** Looks begin this far off the surface, metres (own: far below any wall). */
-const OFF = 1e-7;
+/** Looks begin a hair off the surface, metres (own: far below any wall), and go on for ever. */
+const FAR = { from: 1e-7, to: Number.POSITIVE_INFINITY };
 
 /** Looks from places on a surface into the open. */
 export class Outlook {
@@ -37,8 +37,7 @@ export class Outlook {
     let free = 0;
     for (const look of this.looks) {
       if (dot(look, normal) < GRAZING) continue;
-      const hit = this.caster.first(at, look, { from: OFF, to: Number.POSITIVE_INFINITY }, leaf);
-      if (hit === Number.POSITIVE_INFINITY && ++free >= REACHED) break;
+      if (!this.caster.blocked(at, look, FAR, leaf) && ++free >= REACHED) break;
     }
     return free;
   }

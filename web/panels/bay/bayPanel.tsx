@@ -13,6 +13,7 @@ import { timeId } from '../punch/punch.tsx';
 import { UploadDialog } from '../upload/upload.tsx';
 import { ComponentToggles } from './components.tsx';
 import { NewMarkup } from './newMarkup.tsx';
+import { useAim } from './useAim.tsx';
 import { useMeshes } from './useMeshes.ts';
 import { useTiles } from './useTiles.ts';
 import { bayView, pinPlace, runnerLine } from './view.ts';
@@ -43,6 +44,7 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
   const threads = useStore(session.threads);
   const focus = useStore(session.focus);
   const { tiles, loading, trouble } = useTiles();
+  const aim = useAim();
   const [looked, setLooked] = useState<{ readonly part: PartView; readonly at: Vec3 } | null>(null);
   const { meshes, looked: lookedMesh, trouble: partTrouble } = useMeshes(looked?.part ?? null);
   const parts = useStore(job.parts.list);
@@ -65,6 +67,10 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
       : { kind: 'place', at };
   };
   pick.current = (hit) => {
+    if (aim.row !== null) {
+      aim.take(hit);
+      return;
+    }
     if (pinning) {
       if (hit) setDraft(anchorOf(hit));
       return;
@@ -106,11 +112,12 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
   const view = useMemo(() => {
     const at = looked && lookedMesh && { mesh: lookedMesh, at: looked.at };
     return bayView({
-      ...{ spec, verdicts, threads, focus, chosenRunner: chosen, canEdit, tiles, meshes, hidden },
+      ...{ spec, verdicts, threads, focus, chosenRunner: chosen, canEdit, tiles, meshes, hidden, aimed: aim.row },
       looked: at,
     });
-  }, [spec, verdicts, threads, focus, chosen, canEdit, tiles, meshes, hidden, looked, lookedMesh]);
+  }, [spec, verdicts, threads, focus, chosen, canEdit, tiles, meshes, hidden, aim.row, looked, lookedMesh]);
   useEffect(() => scene.current?.update(view), [view]);
+  useEffect(() => scene.current?.aimAtScan(aim.row !== null), [aim.row]);
   useEffect(() => {
     const watch = new MutationObserver(() => scene.current?.repaint());
     watch.observe(document.documentElement, { attributeFilter: ['data-theme'] });
@@ -137,7 +144,7 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
     return verdict && 'witness' in verdict && verdict.witness ? verdict.witness.at : null;
   };
   return (
-    <section className={`bay${pinning ? ' bay-pinning' : ''}`} aria-label="Bay: header over scan">
+    <section className={`bay${pinning || aim.row !== null ? ' bay-pinning' : ''}`} aria-label="Bay: header over scan">
       <canvas
         ref={canvas}
         className="bay-canvas"
@@ -172,15 +179,16 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
         )}
       </div>
       <ComponentToggles hidden={hidden} onChange={setHidden} loading={loading} trouble={trouble ?? partTrouble} />
+      {aim.hint}
       {looked && (
-        <p className="bay-hint">
+        <p className="bay-hint bay-looked">
           {looked.part.name}, one place that is wrong.{' '}
           <button type="button" className="button" onClick={() => setLooked(null)}>
             Put it away
           </button>
         </p>
       )}
-      {chosen && canEdit && !looked && (
+      {chosen && canEdit && !looked && aim.row === null && (
         <p className="bay-hint">
           Drag a node of {spec.runners.find((r) => r.id === chosen)?.name ?? 'the runner'}. The checks follow.
         </p>

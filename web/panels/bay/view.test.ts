@@ -39,6 +39,7 @@ const inputs = (change: Partial<BayInputs> = {}): BayInputs => ({
   meshes: new Map(),
   looked: null,
   hidden: new Set(),
+  aimed: null,
   ...change,
 });
 
@@ -121,4 +122,51 @@ it('shows a part that is looked at, and where, once', () => {
   expect(view.labels.find(({ at }) => at === looked.at)?.text).toBe('wrong here');
   const made = inputs({ spec: makeSpec({ 'pieces.p1': 1 }), meshes: new Map([['p1', mesh]]), looked });
   expect(bayView(made).pieces.map(({ id }) => id)).toEqual(['p1']);
+});
+
+const scanned = new Map([['c1', noTiles]]);
+/** Three datum points that the car has a quarter turn about z and 1 m along x further on. */
+const turned = Object.fromEntries(
+  [
+    [0, 0, 0],
+    [0.5, 0, 0],
+    [0, 0, 0.5],
+    [0, 0.5, 0],
+  ].flatMap(([x = 0, y = 0, z = 0], i) => [
+    [`datums.d${i + 1}.scanX`, x],
+    [`datums.d${i + 1}.scanY`, y],
+    [`datums.d${i + 1}.scanZ`, z],
+    [`datums.d${i + 1}.carX`, 1 - y],
+    [`datums.d${i + 1}.carY`, x],
+    [`datums.d${i + 1}.carZ`, z],
+  ]),
+);
+
+it('places a scan by its datum points, and leaves one as uploaded', () => {
+  const placed = bayView(
+    inputs({ tiles: scanned, spec: makeSpec({ ...turned, 'components.c1.placed': 'by-datums' }) }),
+  );
+  const placing = placed.components[0]?.placing;
+  expect(placing?.translation.map((x) => Number(x.toFixed(9)))).toEqual([1, 0, 0]);
+  expect(placing?.rotation[0].map((x) => Math.round(x * 1e9) / 1e9 + 0)).toEqual([0, -1, 0]);
+  expect(bayView(inputs({ tiles: scanned, spec: makeSpec(turned) })).components[0]?.placing).toBeUndefined();
+});
+
+it('shows a scan that its datum points do not place yet as uploaded, to be picked on', () => {
+  const spec = makeSpec({ ...turned, 'components.c1.placed': 'by-datums', 'datums.d2.scanX': undefined });
+  expect(bayView(inputs({ tiles: scanned, spec })).components).toMatchObject([{ id: 'c1' }]);
+  expect(bayView(inputs({ tiles: scanned, spec })).components[0]?.placing).toBeUndefined();
+});
+
+it('shows where the scan has its datum points while one is picked, on the car', () => {
+  const spec = makeSpec({ ...turned, 'components.c1.placed': 'by-datums' });
+  const marks = bayView(inputs({ spec, aimed: 'd2' })).labels.filter(({ id }) => id.startsWith('d:'));
+  expect(marks.map(({ id, selected }) => [id, selected])).toEqual([
+    ['d:d1', false],
+    ['d:d2', true],
+    ['d:d3', false],
+    ['d:d4', false],
+  ]);
+  expect(marks[1]?.at.map((x) => Number(x.toFixed(9)) + 0)).toEqual([1, 0.5, 0]);
+  expect(bayView(inputs({ spec })).labels.filter(({ id }) => id.startsWith('d:'))).toEqual([]);
 });

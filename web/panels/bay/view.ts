@@ -1,5 +1,6 @@
 import { pointOfPlace } from '../../../shared/geometry/anchor.ts';
 import { buildCentreline, type Centreline } from '../../../shared/geometry/centreline.ts';
+import { movedBy } from '../../../shared/geometry/motion.ts';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import type { Thread } from '../../../shared/markup/markup.ts';
 import type { Limit } from '../../../shared/rules/outcome.ts';
@@ -15,6 +16,7 @@ import type { LeaderView } from '../../scene/leaders.ts';
 import type { PieceView } from '../../scene/piece.ts';
 import type { ScanView, ShownTiles } from '../../scene/scan.ts';
 import type { PartMesh } from '../../state/partMesh.ts';
+import { placingOf } from '../../state/placing.ts';
 import type { Focus } from '../../state/project.ts';
 import type { ShownVerdict } from '../../state/verdicts.ts';
 
@@ -33,6 +35,8 @@ export interface BayInputs {
   /** A part that is looked at for what is wrong with it, and where. */
   readonly looked: { readonly mesh: PartMesh; readonly at: Vec3 } | null;
   readonly hidden: ReadonlySet<string>;
+  /** The datum point that is being picked on the scan, by row. */
+  readonly aimed: string | null;
 }
 
 const lines = new WeakMap<Runner['nodes'], Centreline | null>();
@@ -82,10 +86,21 @@ function runnerViews({ spec, verdicts, chosenRunner, focus }: BayInputs): Runner
 
 function componentViews({ spec, tiles, hidden, focus, verdicts }: BayInputs): ScanView[] {
   const focused = focus?.kind === 'verdict' ? verdicts.get(focus.id)?.verdict.subject.id.split('~') : undefined;
+  const byDatums = placingOf(spec);
   return spec.components.flatMap((c, tone) => {
+    const placing = c.placed === 'by-datums' ? byDatums : null;
     const shown = tiles.get(c.id);
     return shown
-      ? [{ id: c.id, tiles: shown, visible: !hidden.has(c.id), tone, selected: focused?.includes(c.id) ?? false }]
+      ? [
+          {
+            id: c.id,
+            tiles: shown,
+            ...(placing && { placing }),
+            visible: !hidden.has(c.id),
+            tone,
+            selected: focused?.includes(c.id) ?? false,
+          },
+        ]
       : [];
   });
 }
@@ -108,6 +123,17 @@ function madeViews({ spec, meshes, hidden, focus, verdicts }: BayInputs): PieceV
     return mesh
       ? [{ id, mesh, use: use ?? 'printed', visible: !hidden.has(id), selected: focused?.includes(id) ?? false }]
       : [];
+  });
+}
+
+/** While a datum point is picked: where the scan has those that are. */
+function datumLabels({ spec, aimed }: BayInputs): LabelView[] {
+  const placing = spec.components.some((c) => c.placed === 'by-datums') ? placingOf(spec) : null;
+  return (aimed === null ? [] : spec.datums).flatMap(({ id, name, scanX, scanY, scanZ }): LabelView[] => {
+    if (scanX === undefined || scanY === undefined || scanZ === undefined) return [];
+    const inScan: Vec3 = [scanX, scanY, scanZ];
+    const at = placing ? movedBy(placing, inScan) : inScan;
+    return [{ id: `d:${id}`, at, text: name ?? id, kind: 'datum', selected: id === aimed }];
   });
 }
 
@@ -194,6 +220,6 @@ export function bayView(inputs: BayInputs): BayView {
     pieces: pieceViews(inputs),
     handles: handleViews(inputs),
     leaders,
-    labels: [...labels, ...pins, ...lookedLabel(inputs)],
+    labels: [...labels, ...pins, ...lookedLabel(inputs), ...datumLabels(inputs)],
   };
 }

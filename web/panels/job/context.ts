@@ -2,12 +2,15 @@ import { createContext, useContext } from 'react';
 import type { PartShelf } from '../../state/parts.ts';
 import type { ProjectSession } from '../../state/project.ts';
 import type { ScanShelf } from '../../state/scans.ts';
+import type { Store } from '../../state/store.ts';
 
 /** What every panel of an open job needs. */
 export interface JobContext {
   readonly session: ProjectSession;
   readonly scans: ScanShelf;
   readonly parts: PartShelf;
+  /** The datum point that the next place pointed at on the scan is for, by row; null when none is. */
+  readonly aim: Store<string | null>;
   readonly canEdit: boolean;
   readonly canUpload: boolean;
   readonly canInvite: boolean;

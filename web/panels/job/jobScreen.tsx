@@ -1,10 +1,10 @@
-import { useEffect, useMemo, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import { type AccountView, type ProjectDetail, projectDetailSchema } from '../../../shared/protocol/http.ts';
 import { may } from '../../../shared/protocol/roles.ts';
 import { openPartShelf } from '../../state/parts.ts';
 import { openProject, type ProjectSession } from '../../state/project.ts';
 import { openScanShelf } from '../../state/scans.ts';
-import { useStore } from '../../state/store.ts';
+import { createStore, useStore } from '../../state/store.ts';
 import { call } from '../../sync/api.ts';
 import { BayPanel } from '../bay/bayPanel.tsx';
 import { Checks } from '../checks/checks.tsx';
@@ -102,7 +102,9 @@ function LoadedJob({
   const scans = useMemo(() => openScanShelf(session.project.id, session.feed), [session]);
   useEffect(() => () => scans.close(), [scans]);
   const parts = useMemo(() => openPartShelf(session.project.id, session.feed), [session]);
+  const aim = useMemo(() => createStore<string | null>(null), []);
   const job: JobContext = {
+    aim,
     session,
     scans,
     parts,
@@ -112,6 +114,14 @@ function LoadedJob({
   };
   const [area, setArea] = useState<Area>(() => (matchMedia('(max-width: 60rem)').matches ? 'bay' : 'checks'));
   const [pinning, setPinning] = useState(false);
+  const aimed = useStore(aim);
+  // On a phone the scan is in another area than the row that is picked for: there and back.
+  const wasAimed = useRef(false);
+  useEffect(() => {
+    if (aimed !== null) setPinning(false);
+    if ((aimed !== null) !== wasAimed.current) setArea(aimed === null ? 'sheet' : 'bay');
+    wasAimed.current = aimed !== null;
+  }, [aimed]);
   const focus = useStore(session.focus);
   const right = focus?.kind === 'thread' || pinning ? 'punch' : area === 'punch' ? 'punch' : 'checks';
   const leave = (): void => void signOut().then(() => location.assign('/'));

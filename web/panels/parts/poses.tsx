@@ -1,6 +1,6 @@
 import type { BuildPose, PartView } from '../../../shared/protocol/http.ts';
 import { type Piece, poseOf, setPose } from '../../../shared/spec/pieces.ts';
-import { formatSi } from '../../../shared/units/format.ts';
+import { formatNumber, formatSi } from '../../../shared/units/format.ts';
 import { areaText, volumeText } from '../../state/partReport.ts';
 import { useJob } from '../job/context.ts';
 import { PosePicture } from './posePicture.tsx';
@@ -61,11 +61,11 @@ function PoseTable({ part, overhang, poses, piece }: PoseTableProps): React.Reac
         <thead>
           <tr>
             <th scope="col">On the plate</th>
+            <th scope="col">Chosen</th>
             <th scope="col">Height</th>
             <th scope="col">Support</th>
-            <th scope="col">Faces on support</th>
-            <th scope="col">Turned about X, Y, Z</th>
-            <th scope="col">Chosen</th>
+            <th scope="col">Faces on it</th>
+            <th scope="col">Turned about X, Y, Z; deg</th>
           </tr>
         </thead>
         <tbody>
@@ -74,10 +74,6 @@ function PoseTable({ part, overhang, poses, piece }: PoseTableProps): React.Reac
               <td>
                 <PosePicture part={part} turn={pose.turn} overhang={overhang} />
               </td>
-              <td>{formatSi('length', pose.height)}</td>
-              <td>{volumeText(pose.supportToPart)}</td>
-              <td>{areaText(pose.downskinArea)}</td>
-              <td>{turnText(pose.turn)}</td>
               <td>
                 {chosen !== null && same(pose.turn, chosen) ? (
                   <strong>stands so</strong>
@@ -89,11 +85,15 @@ function PoseTable({ part, overhang, poses, piece }: PoseTableProps): React.Reac
                   )
                 )}
               </td>
+              <td data-label="Height">{formatSi('length', pose.height)}</td>
+              <td data-label="Support">{volumeText(pose.supportToPart)}</td>
+              <td data-label="Faces on it">{areaText(pose.downskinArea)}</td>
+              <td data-label="Turned, deg">{turnText(pose.turn)}</td>
             </tr>
           ))}
         </tbody>
       </table>
-      {chosen && !known && <p className="quiet">It stands in a pose of its own: {turnText(chosen)}.</p>}
+      {chosen && !known && <p className="quiet">It stands in a pose of its own, turned {turnText(chosen)} deg.</p>}
     </div>
   );
 }
@@ -101,4 +101,4 @@ function PoseTable({ part, overhang, poses, piece }: PoseTableProps): React.Reac
 const same = (a: readonly number[], b: readonly number[]): boolean =>
   a.every((turn, k) => Math.abs(turn - (b[k] ?? Number.NaN)) < SAME);
 
-const turnText = (turn: readonly number[]): string => turn.map((angle) => formatSi('angle', angle)).join(', ');
+const turnText = (turn: readonly number[]): string => turn.map((angle) => formatNumber('angle', angle)).join(', ');

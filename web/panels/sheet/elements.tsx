@@ -3,6 +3,7 @@ import { collections } from '../../../shared/spec/fields.ts';
 import type { CollectionKey } from '../../../shared/spec/spec.ts';
 import { usePart, useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
+import { DatumFit, DatumPick, DatumResidual } from './datumPoint.tsx';
 import { freeName } from './freeName.ts';
 import { PieceFile } from './pieceFile.tsx';
 import { SpecField } from './specField.tsx';
@@ -32,10 +33,12 @@ export function Elements({ branch, noun }: ElementsProps): React.ReactNode {
   };
   return (
     <>
+      {branch === 'datums' && <DatumFit />}
       {rows.map((row) => (
         <details key={row.id} className="element">
           <summary>
             {row.name ?? row.id}
+            {branch === 'datums' && <DatumResidual id={row.id} />}
             {'heatClass' in row && (
               <span className="quiet">
                 {' '}
@@ -48,6 +51,7 @@ export function Elements({ branch, noun }: ElementsProps): React.ReactNode {
               <SpecField key={key} path={`${branch}.${row.id}.${key}`} />
             ))}
             {branch === 'pieces' && <PieceFile id={row.id} />}
+            {branch === 'datums' && <DatumPick id={row.id} />}
           </div>
           {canEdit && (
             <button

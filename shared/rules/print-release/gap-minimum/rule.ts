@@ -9,7 +9,6 @@ import { nameOf, type RowSubject } from '../../subjects.ts';
 const {
   band: [fused],
   start: least,
-  source,
 } = printFeatures.gap;
 
 /** The narrowest gap of each printed piece. */
@@ -23,7 +22,11 @@ export const gapMinimum = defineRule({
   cost: 'measured',
   quantity: 'length',
   limit: 'narrowest gap between faces of the piece >= 0.5 mm',
-  source,
+  source: {
+    document: 'bureau guides by material',
+    trust: 'memory',
+    note: 'uncertain: no primary table found; 0.2 to 0.3 mm is where gaps begin to fuse',
+  },
   validity:
     'Gaps up to 5 mm over air of a closed mesh, looked for every 3 mm of its surface. Two faces that meet at the root of a notch are no gap.',
   hazard: 'A narrow gap sinters shut: a slip joint that does not slip, a slot full of powder.',

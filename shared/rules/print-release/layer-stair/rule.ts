@@ -24,9 +24,9 @@ export const layerStair = defineRule({
   limit:
     'Ra of the layer steps, layer x cos(angle) / 4, where a tenth of the sloped surface is flatter, <= 25 um (caution only)',
   source: {
-    document: 'trade page on printed channels: 15 to 25 um Ra as built',
-    trust: 'excerpt',
-    note: 'steps alone should not be rougher than a channel is with its sintered powder; own comparison',
+    document: 'own: steps alone should not be rougher than a printed channel is with its sintered powder',
+    trust: 'own',
+    note: 'a trade page, read, gives 15 to 25 um Ra for channels as built',
   },
   validity:
     'Ideal steps; sintered powder comes on top, more on downward faces. Faces within 3 degrees of level count as level.',

@@ -1,7 +1,6 @@
 import { measuredPose, selfSupport } from '../../../quantities/partFigures.ts';
 import { piecesToPrint } from '../../../quantities/piecesToPrint.ts';
 import type { Spec } from '../../../spec/spec.ts';
-import { selfSupportingAngles } from '../../../trade/data/print-limits.ts';
 import { at } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
 import { judge } from '../../outcome.ts';
@@ -22,7 +21,11 @@ export const overhangSupport = defineRule({
   quantity: 'area',
   limit:
     'downward surface flatter than the least angle of the powder (40 deg from the plate for 625), off the plate and unsupported or with trapped support, <= 10 mm2',
-  source: selfSupportingAngles['625'].source,
+  source: {
+    document: 'own: a ledge of 0.5 mm along 20 mm; least angles of the powders from bureau guides',
+    trust: 'own',
+    note: 'the angles are from memory and uncertain: no primary table found',
+  },
   validity:
     'Angles from the plate in the stated build pose. Support counts as reached where 1.2 % of the half space before the face is open: about three diameters into a tube.',
   hazard:

@@ -18,7 +18,7 @@ export const powderExit = defineRule({
   gate: 'print-release',
   title: 'Require two ways out for powder',
   severity: 'block',
-  adjustable: 'min',
+  adjustable: false,
   branches: ['pieces', 'route'],
   cost: 'measured',
   quantity: 'length',

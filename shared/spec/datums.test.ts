@@ -1,0 +1,16 @@
+import { expect, it } from 'vitest';
+import * as Y from 'yjs';
+import { addElement, userOrigin } from './commands.ts';
+import { setScanPlace } from './datums.ts';
+import { readSpec, SPEC_ROOT } from './reader.ts';
+
+it('sets where the scan has a datum point in one step, and leaves the car alone', () => {
+  const doc = new Y.Doc();
+  addElement(doc, 'datums', { id: 'd1', order: 1, values: { name: 'Target 1', carX: 0.25 } });
+  const undo = new Y.UndoManager(doc.getMap(SPEC_ROOT), { trackedOrigins: new Set([userOrigin]), captureTimeout: 0 });
+  setScanPlace(doc, 'd1', [1.25, -0.5, 0.125]);
+  const read = () => readSpec(doc.getMap<unknown>(SPEC_ROOT)).datums[0];
+  expect(read()).toMatchObject({ scanX: 1.25, scanY: -0.5, scanZ: 0.125, carX: 0.25, carY: undefined });
+  undo.undo();
+  expect(read()).toMatchObject({ name: 'Target 1', scanX: undefined, scanY: undefined, scanZ: undefined, carX: 0.25 });
+});

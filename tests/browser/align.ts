@@ -1,0 +1,131 @@
+import assert from 'node:assert/strict';
+import type { Browser } from 'playwright-core';
+import type { Vec3 } from '../../shared/geometry/vector.ts';
+import { asTurned, turnedBox } from './files.ts';
+import { bring, field, keepState, type Person, reveal, signIn, sitDown, type } from './person.ts';
+import { runSteps, type Tally } from './scenario.ts';
+import type { DemoServer } from './server.ts';
+
+/** The demo's datum points on the car, metres. */
+const targets: Readonly<Record<string, Vec3>> = {
+  'head-front': [-0.276, -0.004, 0.052],
+  'head-rear': [0.276, -0.004, 0.052],
+  strut: [0.462, 0.318, 0.204],
+  rail: [-0.418, 0.455, -0.241],
+  latch: [-0.037, 0.512, 0.287],
+};
+/** Middle of the top of the box, on the car. */
+const onTop: Vec3 = [0.2, 0.12, -0.005];
+
+/** The verdict on runner 5 against the box: what it is now. */
+async function boxVerdict({ page }: Person, status: string): Promise<string> {
+  const found = await page.waitForFunction((wanted) => {
+    const rows = document.querySelectorAll(
+      `[data-verdict^="bay-clearance/r5~"][data-status=${wanted}]:not(.provisional)`,
+    );
+    return [...rows].find((row) => row.textContent?.includes('Bracket'))?.getAttribute('data-verdict') ?? false;
+  }, status);
+  return String(await found.jsonValue());
+}
+
+async function brought(designer: Person): Promise<void> {
+  const { page } = designer;
+  const dialog = await bring(page, turnedBox(), 'scan');
+  await dialog.getByLabel('Its name').fill('Bracket');
+  await dialog.getByRole('button', { name: 'Send' }).click();
+  await dialog.locator('[role=status]').waitFor();
+  await dialog.getByRole('button', { name: 'Close', exact: true }).click();
+  const all = page.getByLabel('Show what is clear, too');
+  if (!(await all.isChecked())) await all.check();
+  // A metre from the car nothing is near it.
+  await boxVerdict(designer, 'pass');
+}
+
+async function placed(designer: Person): Promise<void> {
+  const { page } = designer;
+  for (const [id, car] of Object.entries(targets))
+    for (const [k, value] of asTurned(car).entries())
+      await type(page, `datums.${id}.scan${'XYZ'[k]}`, `${(value * 1000).toFixed(2)} mm`);
+  const component = (await boxVerdict(designer, 'pass')).split('~')[1];
+  const choice = field(page, `components.${component}.placed`);
+  await reveal(choice);
+  await choice.selectOption('by-datums');
+  await keepState(page, 'checked');
+  await boxVerdict(designer, 'fail');
+  const residuals = page.locator('.element:has([data-path="datums.strut.scanX"]) > summary');
+  assert.match(await residuals.innerText(), /0\.00 mm left/);
+  await designer.shot('60-placed');
+}
+
+async function picked(designer: Person): Promise<void> {
+  const { page } = designer;
+  // A few millimetres beside the box: what is pointed at has to be a point of it.
+  const beside = asTurned([onTop[0], onTop[1], onTop[2] + 0.002]);
+  for (const [k, value] of beside.entries())
+    await type(page, `datums.latch.scan${'XYZ'[k]}`, `${(value * 1000).toFixed(2)} mm`);
+  for (const [k, value] of onTop.entries())
+    await type(page, `datums.latch.car${'XYZ'[k]}`, `${(value * 1000).toFixed(2)} mm`);
+  for (const box of await page.locator('.toggles input').all())
+    if (!(await box.locator('xpath=..').innerText()).includes('Bracket')) await box.uncheck();
+  await page.getByRole('button', { name: 'top', exact: true }).click();
+  const row = page.locator('.element:has([data-path="datums.latch.scanX"])');
+  await row.getByRole('button', { name: 'Pick on the scan' }).click();
+  const label = page.locator('[data-label="d:latch"]');
+  await label.waitFor();
+  await designer.shot('61-aimed');
+  const at = await label.evaluate(
+    (element) => /translate\(([-\d.]+)px, ([-\d.]+)px\)/.exec(element.style.transform)?.slice(1).map(Number) ?? [],
+  );
+  const canvas = await page.locator('.bay-canvas').boundingBox();
+  assert.ok(canvas && at.length === 2);
+  // Nothing lies under the corner of the view.
+  await page.mouse.click(canvas.x + 5, canvas.y + canvas.height - 5);
+  await page.getByText('No scan point there.').waitFor();
+  await page.mouse.click(canvas.x + (at[0] ?? 0), canvas.y + (at[1] ?? 0));
+  await label.waitFor({ state: 'detached' });
+  const values = await Promise.all(['X', 'Y', 'Z'].map((axis) => field(page, `datums.latch.scan${axis}`).inputValue()));
+  const got = values.map((text) => Number(text) / 1000);
+  const off = Math.hypot(...asTurned(onTop).map((x, k) => x - (got[k] ?? Number.NaN)));
+  assert.ok(off < 0.004, `the point picked is ${off} m from the top of the box: ${values.join(', ')}`);
+  assert.ok(
+    Math.abs((got[2] ?? 0) - (onTop[2] + 0.5)) < 0.001,
+    `the point picked is not on the box: ${values.join(', ')}`,
+  );
+  assert.match(await row.locator('> summary').innerText(), /\d\.\d\d mm left/);
+  await designer.shot('62-picked');
+}
+
+async function onPhone(phone: Person, server: DemoServer): Promise<void> {
+  const { page } = phone;
+  await signIn(phone, server, 'lead');
+  await page.locator('.areas').getByRole('button', { name: 'Sheet' }).click();
+  const row = page.locator('.element:has([data-path="datums.rail.scanX"])');
+  // Folded away at first, where roles do not reach.
+  await reveal(row.locator('button', { hasText: 'Pick on the scan' }));
+  await row.getByRole('button', { name: 'Pick on the scan' }).click();
+  await page.getByText('Point at Frame rail hole on the scan').waitFor();
+  await phone.shot('63-aimed');
+  await page.locator('.bay-hint').getByRole('button', { name: 'Leave it' }).click();
+  await row.getByRole('button', { name: 'Pick on the scan' }).waitFor();
+}
+
+/** A scan in the frame of its scanner is placed by its datum points; one of them is picked on it. */
+export async function walkAlign(browser: Browser, server: DemoServer): Promise<Tally> {
+  const designer = await sitDown(browser, 'designer-align');
+  const phone = await sitDown(browser, 'phone-align', { width: 390, height: 844 });
+  const steps = [
+    { name: 'designer signs in', run: () => signIn(designer, server, 'designer') },
+    { name: 'a scan in another frame is clear of everything', run: () => brought(designer) },
+    { name: 'placed by its datum points it clashes where it really is', run: () => placed(designer) },
+    { name: 'a datum point is picked on the scan', run: () => picked(designer) },
+    { name: 'on a phone the scan comes up to be pointed at, and the row after it', run: () => onPhone(phone, server) },
+    {
+      name: 'no page complained',
+      run: async () => assert.deepEqual([...designer.complaints, ...phone.complaints], []),
+    },
+  ];
+  return runSteps('align', steps, async () => {
+    await designer.shot('failed-align');
+    await phone.shot('failed-align');
+  });
+}

@@ -1,0 +1,46 @@
+import { formatSi } from '../../../shared/units/format.ts';
+import { fitOfDatums, residualOf } from '../../state/placing.ts';
+import { usePart, useStore } from '../../state/store.ts';
+import { useJob } from '../job/context.ts';
+
+/** What the fit leaves at a datum point, beside its name. */
+export function DatumResidual({ id }: { readonly id: string }): React.ReactNode {
+  const { session } = useJob();
+  const left = usePart(session.spec, (spec) => residualOf(spec, id));
+  return <span className="quiet"> {left === null ? 'no fit yet' : `${formatSi('length', left)} left`}</span>;
+}
+
+/** Picks where the scan has a datum point, on the scan itself. */
+export function DatumPick({ id }: { readonly id: string }): React.ReactNode {
+  const { aim, canEdit, session, scans } = useJob();
+  const aimed = useStore(aim);
+  useStore(scans.list);
+  const scanned = usePart(session.spec, (spec) => spec.components.some((one) => scans.find(one) !== null));
+  if (!canEdit) return null;
+  return (
+    <button
+      type="button"
+      className="button"
+      aria-pressed={aimed === id}
+      disabled={!scanned}
+      title={scanned ? 'The next point of the scan you point at' : 'There is no scan to point at yet'}
+      onClick={() => aim.set(aimed === id ? null : id)}
+    >
+      {aimed === id ? 'Leave it' : 'Pick on the scan'}
+    </button>
+  );
+}
+
+/** The fit of all datum points together: turn and shift, never a scale. */
+export function DatumFit(): React.ReactNode {
+  const { session } = useJob();
+  const fit = usePart(session.spec, fitOfDatums);
+  if (!fit)
+    return <p className="quiet">At least three points that are not in line place the scan; four show a bad one.</p>;
+  const rest = `${formatSi('length', fit.residual)} left at 95 % of ${fit.count} points, ${formatSi('length', fit.worstResidual)} at ${fit.worst}`;
+  return (
+    <p className="quiet">
+      Best turn and shift: {rest}; it moves the scan by up to {formatSi('length', fit.shift)}.
+    </p>
+  );
+}
