@@ -4,11 +4,14 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { demoPoints } from '../prisma/demo/bay.ts';
 import { demoComponents, demoSpec } from '../prisma/demo/header.ts';
+import { demoPiece, demoPieces } from '../prisma/demo/pieces.ts';
 import type { Role } from '../shared/gates/roles.ts';
+import { stlBytes } from '../shared/geometry/mesh/exportStl.ts';
 import { isoTime, newId } from './ambient.ts';
 import type { RunningServer } from './main.ts';
 import { writeBinaryPly } from './measure/ply.ts';
 import { createMeasurePool, type MeasurePool } from './measure/pool.ts';
+import { partMeshes } from './parts.ts';
 import { firstSpecUpdate } from './rooms/firstState.ts';
 import { scanKey, scanMeasure } from './scans.ts';
 
@@ -87,34 +90,67 @@ async function addPeople(server: RunningServer): Promise<{ accounts: DemoAccount
   return { accounts, ids };
 }
 
-/** Generates the bay's points, stores them as files like an upload, and reads them into grids. */
-async function addScans(server: RunningServer, project: string, by: string): Promise<Map<string, string>> {
+/** Who brings the demo's files, and the threads that read them. */
+interface Bringing {
+  readonly pool: MeasurePool;
+  readonly project: string;
+  readonly by: string;
+}
+
+/** Generates the bay's points and the printed pieces, stores them as files like uploads, and reads them. */
+async function addFiles(
+  server: RunningServer,
+  project: string,
+  by: string,
+): Promise<{ readonly scans: Map<string, string>; readonly parts: Map<string, string> }> {
   const pool = createMeasurePool();
   try {
-    const scans = new Map<string, string>();
-    for (const component of demoComponents)
-      scans.set(component, await addScan(server, { pool, component, project, by }));
-    return scans;
+    const [scans, parts] = [new Map<string, string>(), new Map<string, string>()];
+    for (const id of demoComponents) scans.set(id, await addScan(server, id, { pool, project, by }));
+    for (const id of demoPieces) parts.set(id, await addPart(server, id, { pool, project, by }));
+    return { scans, parts };
   } finally {
     await pool.destroy();
   }
 }
 
-interface ScanToAdd {
-  readonly pool: MeasurePool;
-  readonly component: string;
-  readonly project: string;
-  readonly by: string;
-}
-
-async function addScan({ store }: RunningServer, { pool, component, project, by }: ScanToAdd): Promise<string> {
-  const name = `${component}.ply`;
+/** Stores a file like an upload of numbers in millimetres. */
+async function brought({ store }: RunningServer, name: string, content: Uint8Array) {
   const file = join(await mkdtemp(join(tmpdir(), 'slipjoint-demo-')), name);
-  await writeFile(file, writeBinaryPly(demoPoints(component, SEED), 1000));
+  await writeFile(file, content);
   const { sha256, bytes } = await store.blobs.adopt(file);
   const kept = await store.blobs.localFile(sha256);
-  if (kept === undefined) throw new Error(`the demo scan ${name} was not kept`);
-  const scan = { file: kept, name, sha256, unit: 'mm' as const, metresPerUnit: 0.001 };
+  if (kept === undefined) throw new Error(`the demo file ${name} was not kept`);
+  return { bytes, upload: { file: kept, name, sha256, unit: 'mm' as const, metresPerUnit: 0.001 } };
+}
+
+async function addPart(server: RunningServer, id: string, { pool, project, by }: Bringing): Promise<string> {
+  const { store } = server;
+  const { bytes, upload } = await brought(server, `${id}.stl`, stlBytes(demoPiece(id)));
+  const { sha256, name } = upload;
+  // Nothing is measured while the demo is put in place.
+  const meshes = partMeshes({ pool, ask: () => ({ state: 'waiting' }), files: store.meshes });
+  const reading = await meshes.readPart(upload);
+  if (reading.kind === 'problem') throw new Error(`demo part ${name}: ${reading.message}`);
+  const { kind: _, ...figures } = reading;
+  await store.records.addPart({
+    id: newId(random),
+    projectId: project,
+    sha256,
+    name,
+    bytes,
+    uploadedBy: by,
+    createdAt: now(),
+    ...figures,
+  });
+  return sha256;
+}
+
+async function addScan(server: RunningServer, component: string, { pool, project, by }: Bringing): Promise<string> {
+  const { store } = server;
+  const points = writeBinaryPly(demoPoints(component, SEED), 1000);
+  const { bytes, upload: scan } = await brought(server, `${component}.ply`, points);
+  const { sha256, name } = scan;
   const reading = await scanMeasure(pool, store.grids).readScan(scan);
   if (reading.kind === 'problem') throw new Error(`demo scan ${scanKey(scan)}: ${reading.message}`);
   const { kind: _, ...figures } = reading;
@@ -159,7 +195,8 @@ export async function seedDemo(
   );
   for (const [i, id] of ids.entries())
     await records.putMember({ projectId: project, accountId: id, roles: accounts[i]?.roles ?? [] });
-  await writeSpec(server, { project, by: lead }, demoSpec(await addScans(server, project, lead)));
+  const { scans, parts } = await addFiles(server, project, lead);
+  await writeSpec(server, { project, by: lead }, demoSpec(scans, parts));
   await records.putSetting(MARK, project);
   return { project, accounts };
 }

@@ -1,7 +1,7 @@
 import { existsSync, mkdirSync } from 'node:fs';
 import { rename } from 'node:fs/promises';
 import { join } from 'node:path';
-import { type ScanUnit, scanUnits } from '../shared/protocol/http.ts';
+import { type AskedPoses, type AskedReport, type ScanUnit, scanUnits } from '../shared/protocol/http.ts';
 import type { Meshes, PartFile, PartReading } from './http/parts.ts';
 import { meshFileIn } from './measure/mesh-file.ts';
 import type { MeasurePool } from './measure/pool.ts';
@@ -32,11 +32,22 @@ export interface PartMeshesOptions {
 }
 
 /** The meshes of parts as HTTP needs them. */
-export function partMeshes({ pool, ask, files }: PartMeshesOptions): Meshes {
-  let reads = 0;
-  const readPart = async (part: PartFile): Promise<PartReading> => {
+export function partMeshes(options: PartMeshesOptions): Meshes {
+  return new PartMeshes(options);
+}
+
+class PartMeshes implements Meshes {
+  private readonly options: PartMeshesOptions;
+  private reads = 0;
+
+  constructor(options: PartMeshesOptions) {
+    this.options = options;
+  }
+
+  async readPart(part: PartFile): Promise<PartReading> {
+    const { pool, files } = this.options;
     // Beside its place under a name of its own: the same part may come twice at once, and which unit names it shows only afterwards.
-    const out = `${files.file(scanKey(part))}.${process.pid}-${reads++}`;
+    const out = `${files.file(scanKey(part))}.${process.pid}-${this.reads++}`;
     const made = await pool.run({ kind: 'readMesh', file: part.file, unitFactor: part.metresPerUnit, out });
     if (!made.ok) return { kind: 'problem', message: made.problem.message };
     const { triangles, format, unitStated, unitFactor, bounds } = made.result;
@@ -47,41 +58,40 @@ export function partMeshes({ pool, ask, files }: PartMeshesOptions): Meshes {
       ...{ triangles, format, unit, unitStated },
       bounds: { min: [...bounds.least], max: [...bounds.greatest] },
     };
-  };
+  }
+
+  async exportPart(part: PartFile, { format, turn }: Parameters<Meshes['exportPart']>[1]): Promise<Uint8Array> {
+    const { meshFile } = await this.ready(part);
+    const made = await this.options.pool.run({ kind: 'exportMesh', meshFile, format, ...(turn && { turn }) });
+    if (!made.ok) throw new Error(`part ${part.name}: ${made.problem.message}`);
+    return made.result.bytes;
+  }
+
+  async report(part: PartFile): Promise<AskedReport> {
+    const { mesh } = await this.ready(part);
+    const stand = this.options.ask({ kind: 'meshReport', mesh });
+    return asked(stand, ({ at, ...figures }) => ({ ...figures, at: at && [...at] }));
+  }
+
+  async poses(part: PartFile, overhangAngle: number): Promise<AskedPoses> {
+    const { mesh } = await this.ready(part);
+    const stand = this.options.ask({ kind: 'poseSearch', mesh, overhangAngle, count: SHOWN_POSES });
+    return asked(stand, ({ choices }) => ({
+      overhang: overhangAngle,
+      poses: choices.slice(0, SHOWN_POSES).map(({ turn, ...figures }) => ({ turn: [...turn], ...figures })),
+    }));
+  }
+
   /** The part's mesh file, read anew when it is gone or of another version; `mesh` names it in measuring. */
-  const ready = async (part: PartFile): Promise<{ mesh: string; meshFile: string }> => {
+  private async ready(part: PartFile): Promise<{ mesh: string; meshFile: string }> {
     const mesh = scanKey(part);
-    const meshFile = files.file(mesh);
+    const meshFile = this.options.files.file(mesh);
     if (!existsSync(meshFile)) {
-      const reading = await readPart(part);
+      const reading = await this.readPart(part);
       if (reading.kind === 'problem') throw new Error(`part ${part.name}: ${reading.message}`);
     }
     return { mesh, meshFile };
-  };
-  return {
-    readPart,
-    async exportPart(part, { format, turn }) {
-      const { meshFile } = await ready(part);
-      const made = await pool.run({ kind: 'exportMesh', meshFile, format, ...(turn && { turn }) });
-      if (!made.ok) throw new Error(`part ${part.name}: ${made.problem.message}`);
-      return made.result.bytes;
-    },
-    async report(part) {
-      const { mesh } = await ready(part);
-      return asked(ask({ kind: 'meshReport', mesh }), ({ at, ...figures }) => ({
-        ...figures,
-        at: at && [...at],
-      }));
-    },
-    async poses(part, overhangAngle) {
-      const { mesh } = await ready(part);
-      const found = ask({ kind: 'poseSearch', mesh, overhangAngle, count: SHOWN_POSES });
-      return asked(found, ({ choices }) => ({
-        overhang: overhangAngle,
-        poses: choices.slice(0, SHOWN_POSES).map(({ turn, ...figures }) => ({ turn: [...turn], ...figures })),
-      }));
-    },
-  };
+  }
 }
 
 /** Names a part whose file states its unit, the same whatever unit was asked for: the file's own where scans have it, else mm. */

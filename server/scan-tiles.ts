@@ -14,29 +14,45 @@ export interface TileShelfOptions {
   readonly read: (scan: ScanFile) => Promise<ScanReading>;
 }
 
-export interface TileShelf {
-  /** The tiles of a scan; made when there are none, or none that can be used. */
-  open(scan: ScanFile): Promise<TiledScan>;
-  /** Makes the tiles of a scan just read, for whoever looks at it first. */
-  begin(scan: ScanFile): void;
-}
-
 /** Tiles of scans on disk: each is made once, however many ask for it at a time. */
-export function tileShelf({ pool, files, read }: TileShelfOptions): TileShelf {
-  const opened = new Map<string, Promise<TileFile>>();
+export class TileShelf {
+  private readonly options: TileShelfOptions;
+  private readonly opened = new Map<string, Promise<TileFile>>();
 
-  const make = async (scan: ScanFile): Promise<void> => {
-    const { grid: scanFile, tiles: out } = files(scan);
-    if (!existsSync(scanFile)) await mustRead(read, scan);
-    let made = await pool.run({ kind: 'tileScan', scanFile, out });
-    if (!made.ok && made.problem.code === 'bad-grid-file') {
-      await mustRead(read, scan);
-      made = await pool.run({ kind: 'tileScan', scanFile, out });
-    }
-    if (!made.ok) throw new Error(`scan ${scan.name}: ${made.problem.message}`);
+  constructor(options: TileShelfOptions) {
+    this.options = options;
+  }
+
+  /** The tiles of a scan; made when there are none, or none that can be used. */
+  readonly open = async (scan: ScanFile): Promise<TiledScan> => {
+    const file = await this.opening(scan);
+    const path = this.options.files(scan).tiles;
+    return { index: file.index, length: file.length, bytes: (from, end) => readTiles(path, file, from, end) };
   };
-  const find = async (scan: ScanFile): Promise<TileFile> => {
-    const path = files(scan).tiles;
+
+  /** Makes the tiles of a scan just read, for whoever looks at it first. */
+  begin(scan: ScanFile): void {
+    // What goes wrong is told to who asks for the tiles: that tries once more.
+    this.opening(scan).catch(() => undefined);
+  }
+
+  private opening(scan: ScanFile): Promise<TileFile> {
+    const { opened } = this;
+    const key = this.options.files(scan).tiles;
+    const there = opened.get(key);
+    if (there !== undefined) return there;
+    const finding = this.find(scan);
+    opened.set(key, finding);
+    finding.catch(() => opened.delete(key));
+    for (const oldest of opened.keys()) {
+      if (opened.size <= MOST_OPEN) break;
+      opened.delete(oldest);
+    }
+    return finding;
+  }
+
+  private async find(scan: ScanFile): Promise<TileFile> {
+    const path = this.options.files(scan).tiles;
     if (existsSync(path)) {
       try {
         return await readTileIndex(path);
@@ -45,36 +61,24 @@ export function tileShelf({ pool, files, read }: TileShelfOptions): TileShelf {
         if (!(error instanceof TileFileError)) throw error;
       }
     }
-    await make(scan);
+    await this.make(scan);
     return readTileIndex(path);
-  };
-  const opening = (scan: ScanFile): Promise<TileFile> => {
-    const key = files(scan).tiles;
-    const there = opened.get(key);
-    if (there !== undefined) return there;
-    const finding = find(scan);
-    opened.set(key, finding);
-    finding.catch(() => opened.delete(key));
-    for (const oldest of opened.keys()) {
-      if (opened.size <= MOST_OPEN) break;
-      opened.delete(oldest);
-    }
-    return finding;
-  };
-  return {
-    async open(scan) {
-      const file = await opening(scan);
-      const path = files(scan).tiles;
-      return { index: file.index, length: file.length, bytes: (from, end) => readTiles(path, file, from, end) };
-    },
-    begin: (scan) => {
-      // What goes wrong is told to who asks for the tiles: that tries once more.
-      opening(scan).catch(() => undefined);
-    },
-  };
-}
+  }
 
-async function mustRead(read: TileShelfOptions['read'], scan: ScanFile): Promise<void> {
-  const reading = await read(scan);
-  if (reading.kind === 'problem') throw new Error(`scan ${scan.name}: ${reading.message}`);
+  private async make(scan: ScanFile): Promise<void> {
+    const { pool, files } = this.options;
+    const { grid: scanFile, tiles: out } = files(scan);
+    if (!existsSync(scanFile)) await this.read(scan);
+    let made = await pool.run({ kind: 'tileScan', scanFile, out });
+    if (!made.ok && made.problem.code === 'bad-grid-file') {
+      await this.read(scan);
+      made = await pool.run({ kind: 'tileScan', scanFile, out });
+    }
+    if (!made.ok) throw new Error(`scan ${scan.name}: ${made.problem.message}`);
+  }
+
+  private async read(scan: ScanFile): Promise<void> {
+    const reading = await this.options.read(scan);
+    if (reading.kind === 'problem') throw new Error(`scan ${scan.name}: ${reading.message}`);
+  }
 }

@@ -5,7 +5,7 @@ import { TILES_VERSION } from '../shared/geometry/tiles.ts';
 import type { Measure } from './http/parts.ts';
 import { GRID_VERSION } from './measure/grid-file.ts';
 import type { MeasurePool } from './measure/pool.ts';
-import { tileShelf } from './scan-tiles.ts';
+import { TileShelf } from './scan-tiles.ts';
 
 /** Where the sorted points of a scan lie: by content hash and unit, because the same file in another unit is another scan. */
 export interface ScanGrids {
@@ -53,7 +53,7 @@ export function scanMeasure(pool: Pick<MeasurePool, 'run'>, grids: ScanGrids): M
       spacing: spacing ?? null,
     };
   };
-  const tiles = tileShelf({
+  const tiles = new TileShelf({
     ...{ pool, read },
     files: (scan) => ({ grid: grids.file(scanKey(scan)), tiles: grids.tiles(scanKey(scan)) }),
   });

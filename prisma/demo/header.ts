@@ -1,9 +1,11 @@
 /**
  * The demo job: an invented five-cylinder turbo hillclimb car, its header and its people. All data is invented.
- * Lengths in metres, other values SI. Some checks fail on purpose: the stud torque is too low, and runner 1 passes the steering shaft too near.
+ * Lengths in metres, other values SI. Some checks fail on purpose: the stud torque is too low, runner 1 passes the steering shaft too near, and
+ * runner 3 is to be printed with its bore level.
  */
 import { accessFields, jointPlace, sitsOf } from './access.ts';
 import { flowFields, flowRows } from './flow.ts';
+import { printFields, printRows } from './print.ts';
 import { scanRows } from './scan.ts';
 import { structureFields, structureRows } from './structure.ts';
 import { jointWork, workFields, workRows } from './work.ts';
@@ -136,6 +138,7 @@ const fields: Readonly<Record<string, unknown>> = {
   ...accessFields,
   ...flowFields,
   ...structureFields,
+  ...printFields,
   ...workFields,
 };
 
@@ -210,6 +213,9 @@ function elements(): [string, unknown][] {
   structureRows.forEach(([branch, id, values], i) => {
     add(`${branch}.${id}`, i + 1, values);
   });
+  printRows.forEach(([branch, id, values], i) => {
+    add(`${branch}.${id}`, i + 1, values);
+  });
   workRows.forEach(([branch, id, values], i) => {
     add(`${branch}.${id}`, i + 1, values);
   });
@@ -219,12 +225,19 @@ function elements(): [string, unknown][] {
 /** Component ids, in the order of the spec. */
 export const demoComponents: readonly string[] = components.map(([id]) => id);
 
-/** Entries of the demo spec. `scans` gives the content hash of each component's points, which are in millimetres. */
-export function demoSpec(scans: ReadonlyMap<string, string>): ReadonlyMap<string, unknown> {
+/** Entries of the demo spec. `scans` and `parts` give the content hash of each component's points and each piece's shape, in millimetres. */
+export function demoSpec(
+  scans: ReadonlyMap<string, string>,
+  parts: ReadonlyMap<string, string> = new Map(),
+): ReadonlyMap<string, unknown> {
   const entries = new Map<string, unknown>([...Object.entries(fields), ...elements()]);
   for (const [id, sha] of scans) {
     entries.set(`components.${id}.scan`, sha);
     entries.set(`components.${id}.scanUnit`, 'mm');
+  }
+  for (const [id, sha] of parts) {
+    entries.set(`pieces.${id}.mesh`, sha);
+    entries.set(`pieces.${id}.meshUnit`, 'mm');
   }
   return entries;
 }

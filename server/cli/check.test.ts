@@ -4,6 +4,9 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { demoPoints } from '../../prisma/demo/bay.ts';
 import { demoSpec } from '../../prisma/demo/header.ts';
+import { buildCentreline } from '../../shared/geometry/centreline.ts';
+import { stlBytes } from '../../shared/geometry/mesh/exportStl.ts';
+import { sweptPipe } from '../../shared/geometry/mesh/sweptPipe.ts';
 import { exportSpec, parseSpecText } from '../../shared/spec/file.ts';
 import { baseEntries } from '../../tests/support/baseSpec.ts';
 import { writeBinaryPly } from '../measure/ply.ts';
@@ -23,10 +26,15 @@ const specFile = (name: string, entries: ReadonlyMap<string, unknown>) =>
 const demo = demoSpec(new Map());
 const demoFile = specFile('demo.json', demo);
 
-/** The base spec passes everything; without a bay component nothing has to be measured, nor can a clearance to it have been. */
-const sound = [...baseEntries()].filter(([path]) => !/^(components|clearances|hotClearances)\./.test(path));
+/** The base spec with a short, slim socket that really goes between runner 1 and its stud, less these branches. */
+const without = (...branches: readonly string[]): [string, unknown][] =>
+  [...baseEntries({ 'tools.socket': 0.014, 'tools.socketLength': 0.06 })].filter(
+    ([path]) => !branches.includes(path.split('.')[0] ?? ''),
+  );
+/** It passes everything; without a bay component or a piece nothing has to be measured on files, nor can a clearance have been. */
+const sound = without('components', 'clearances', 'hotClearances', 'pieces');
 /** No clearance was measured on the mock-up: the scans of these tests stand anywhere. */
-const scanned = new Map([...baseEntries()].filter(([path]) => !path.startsWith('clearances.')));
+const scanned = new Map(without('clearances', 'pieces'));
 const soundFile = specFile('sound.json', new Map(sound));
 
 /** One sheet of points in millimetres, 1.25 mm apart, above or below the runners of the base spec. */
@@ -119,6 +127,45 @@ describe('check', () => {
     expect(of('bay-clearance', 'r1~steering-shaft').digest).toMatch(/^[0-9a-f]{16}$/);
   });
 
+  it('measures a piece, standing as the spec says', async () => {
+    const piece = (turnX: number) =>
+      specFile(
+        'piece.json',
+        new Map([
+          ...without('components', 'clearances', 'hotClearances'),
+          ['pieces.q1.turnX', turnX],
+          ['pieces.q1.turnY', 0],
+        ]),
+      );
+    const straight = { outer: 0.02225, inner: 0.02025, maxChordError: 5e-5 };
+    // The port end of runner 1, along y: upright once turned about X by a right angle.
+    const line = buildCentreline([
+      { x: 0, y: 0, z: 0, radius: 0 },
+      { x: 0, y: 0.07, z: 0, radius: 0 },
+    ]);
+    if (!line.ok) throw new Error(line.code);
+    const file = written('port-end.stl', stlBytes(sweptPipe(line, straight)));
+    const upright = await runCommand('check', piece(Math.PI / 2), '--part', `q1=${file}`);
+    expect(upright.errors).toBe('');
+    expect(upright.out).toMatch(/^PASS.*mesh-closed: Runner 1/m);
+    expect(upright.out).toMatch(/^PASS.*wall-minimum: Runner 1 {2}2\.00 mm/m);
+    expect(upright.out).toMatch(/^PASS.*overhang-support: Runner 1 {2}0\.0 mm2/m);
+    expect(upright.out).toMatch(/^PASS.*build-time: Build/m);
+    expect(upright.out).not.toMatch(/expected the part file/);
+    const lying = await runCommand('check', piece(0), '--part', `Runner 1=${file}`, '--json');
+    const { verdicts } = JSON.parse(lying.out);
+    // Short and open at both ends: whatever hangs in it is reached.
+    expect(verdicts.find((one: { key: string }) => one.key === 'bore-support/q1')).toMatchObject({
+      status: 'notApplicable',
+    });
+  });
+
+  it('exits 2 while a piece has no part file given', async () => {
+    const { code, out } = await runCommand('check', specFile('whole.json', baseEntries()));
+    expect(code).toBe(2);
+    expect(out).toMatch(/wall-minimum: Runner 1 .*expected the part file of this piece: give it with --part/);
+  });
+
   const limit = (id: string, most: unknown): [string, unknown][] => [
     [`limits.${id}`, 1],
     [`limits.${id}.most`, most],
@@ -198,6 +245,21 @@ describe('check', () => {
       'two scans for one component',
       () => [demoFile, '--scan', 'steering-shaft=a', '--scan', 'steering-shaft=b'],
       /expected one file for steering-shaft, got two/,
+    ],
+    [
+      'a piece the spec does not have',
+      () => [demoFile, '--part', 'runner-9=x.stl'],
+      /--part runner-9: the spec has no piece of that id or name \(it has .*runner-3/,
+    ],
+    [
+      'two part files for one piece',
+      () => [demoFile, '--part', 'runner-3=a', '--part', 'runner-3=b'],
+      /--part: expected one file for runner-3, got two/,
+    ],
+    [
+      'a part that is none',
+      () => [demoFile, '--part', `runner-3=${written('p.stl', 'hello')}`],
+      /--part .*p\.stl: Expected STL, PLY, OBJ, 3MF, GLB or STEP/,
     ],
     ['a scan that is not there', () => [demoFile, '--scan', `steering-shaft=${join(folder, 'gone.ply')}`], /gone\.ply/],
     [

@@ -1,5 +1,3 @@
-import { createRequire } from 'node:module';
-import { pathToFileURL } from 'node:url';
 import { Piscina } from 'piscina';
 import type { MeasureTask, TaskOutcome } from './jobs.ts';
 import { limitedReads } from './limited-reads.ts';
@@ -15,14 +13,14 @@ export interface MeasurePool {
 
 /**
  * Where the worker's body lies, seen from a module of the server: the source and the built output keep the same folders below `server`,
- * and the worker has the module's own extension. Counted from that folder and not from this file, because a bundler may have put this
+ * and from source the worker is loaded by from-source.mjs. Counted from that folder and not from this file, because a bundler may have put this
  * file's code into another module there.
  * @param from the import.meta.url of this code, wherever it ended up below `server`
  */
-export function workerUrl(from: string): { readonly url: string; readonly source: boolean } {
+export function workerUrl(from: string): string {
   const source = from.endsWith('.ts');
   const server = from.slice(0, from.lastIndexOf('/server/') + '/server/'.length);
-  return { url: `${server}measure/workers/measure.${source ? 'ts' : 'js'}`, source };
+  return `${server}measure/workers/${source ? 'from-source.mjs' : 'measure.js'}`;
 }
 
 /** Longest a part file may take to read, ms (own: the largest STEP file taken needs half of it on a slow machine). */
@@ -30,12 +28,10 @@ export const READ_LIMIT_MS = 120_000;
 
 /** Starts the measuring threads. TypeScript sources are loaded through tsx; the built output needs nothing. */
 export function createMeasurePool(threads = 2, readLimitMs = READ_LIMIT_MS): MeasurePool {
-  const { url, source } = workerUrl(import.meta.url);
   const pool = new Piscina<MeasureTask, TaskOutcome>({
-    filename: url,
+    filename: workerUrl(import.meta.url),
     minThreads: 1,
     maxThreads: threads,
-    ...(source && { execArgv: ['--import', pathToFileURL(createRequire(import.meta.url).resolve('tsx')).href] }),
   });
   const limited = limitedReads((task: MeasureTask, options) => pool.run(task, options), readLimitMs);
   return {

@@ -24,6 +24,17 @@ const shapes: { readonly [K in MeasureKind]: z.ZodType<MeasureResult<K>> } = {
   scanSpacing: z.object({ near: z.number(), measured: z.number(), median: z.number(), cover: z.number() }),
   scanCoverage: z.object({ seen: z.number(), gap: z.number(), open: z.number(), at: place.nullable() }),
   scanExtents: z.object({ least: place, greatest: place, points: z.number() }),
+  deviation: z.object({
+    points: z.number(),
+    compared: z.number(),
+    before: z.object({ rms: z.number(), size95: z.number() }),
+    mean: z.number(),
+    deviation: z.number(),
+    rms: z.number(),
+    size95: z.number(),
+    largest: z.number(),
+    at: place,
+  }),
   ...partShapes,
   ...accessShapes,
 };

@@ -16,6 +16,7 @@ const SLOW: { readonly [K in MeasureKind]: boolean } = {
   scanExtents: false,
   scanSpacing: true,
   scanCoverage: true,
+  deviation: true,
   meshReport: true,
   pose: true,
   poseSearch: true,

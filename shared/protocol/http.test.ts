@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { TILES_VERSION } from '../geometry/tiles.ts';
-import { acceptInviteSchema, newProjectSchema, setupSchema, signInSchema, uploadMetadataSchema } from './http.ts';
+import {
+  acceptInviteSchema,
+  meshQuerySchema,
+  newProjectSchema,
+  setupSchema,
+  signInSchema,
+  uploadMetadataSchema,
+} from './http.ts';
 import { tileBytesLimit, tileIndexSchema, tileStretchSchema } from './tiles.ts';
 
 const index = { version: TILES_VERSION, points: 0, origin: [0, 0, 0], stamp: '00c0ffee', levels: [] };
@@ -40,6 +47,15 @@ describe('what does not fit is refused', () => {
     ['half an account', acceptInviteSchema, { name: 'a', login: 'a' }],
     ['both an account and the signed-in one', acceptInviteSchema, { ...person, accept: true }],
     ['a unit that is no length of scans', uploadMetadataSchema, { project: 'p', filename: 'f', unit: 'ft' }],
+    [
+      'a use that is neither scan nor part',
+      uploadMetadataSchema,
+      { project: 'p', filename: 'f', unit: 'mm', use: 'x' },
+    ],
+    ['a form nobody writes', meshQuerySchema, { format: 'zip' }],
+    ['two turns', meshQuerySchema, { format: 'stl', turn: '1,2' }],
+    ['a turn beyond half a round', meshQuerySchema, { format: 'stl', turn: '0,0,3.2' }],
+    ['an empty turn', meshQuerySchema, { format: 'stl', turn: '0,,0' }],
     ['no stretch', tileStretchSchema, '5-5'],
     ['a stretch backwards', tileStretchSchema, '9-5'],
     ['half a stretch', tileStretchSchema, '5-'],
@@ -54,4 +70,15 @@ describe('what does not fit is refused', () => {
 
 it('a stretch of tiles is read as numbers', () => {
   expect(tileStretchSchema.parse('12-4096')).toEqual({ from: 12, end: 4096 });
+});
+
+it('takes a file for a scan when nothing is said', () => {
+  const metadata = { project: 'p', filename: 'f', unit: 'mm' };
+  expect(uploadMetadataSchema.parse(metadata).use).toBe('scan');
+  expect(uploadMetadataSchema.parse({ ...metadata, use: 'part' }).use).toBe('part');
+});
+
+it('reads the turns of a part that is taken away', () => {
+  expect(meshQuerySchema.parse({ format: 'stl', turn: '0,-1.5,3.14' }).turn).toEqual([0, -1.5, 3.14]);
+  expect(meshQuerySchema.parse({ format: '3mf' }).turn).toBeUndefined();
 });

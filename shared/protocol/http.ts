@@ -134,7 +134,7 @@ export const meshQuerySchema = z.object({
   format: z.enum(exportFormats),
   turn: z
     .string()
-    .transform((text) => text.split(',').map(Number))
+    .transform((text) => text.split(',').map((one) => (one.trim() === '' ? Number.NaN : Number(one))))
     .pipe(z.tuple([turn, turn, turn]))
     .optional(),
 });

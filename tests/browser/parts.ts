@@ -40,12 +40,19 @@ async function damaged(designer: Person): Promise<void> {
   await page.locator('.bay-labels').getByText('wrong here').waitFor({ state: 'detached' });
 }
 
+/** Dropped on the bay instead of chosen, and not what its name says. */
 async function notAPart(designer: Person): Promise<void> {
   const { page } = designer;
-  await page.getByRole('button', { name: 'Bring a scan or part' }).click();
+  const content = readFileSync(xyzText(), 'utf8').slice(0, 4000);
+  const transfer = await page.evaluateHandle((text) => {
+    const data = new DataTransfer();
+    data.items.add(new File([text], 'pipe.obj'));
+    return data;
+  }, content);
+  await page.dispatchEvent('.bay-canvas', 'dragover', { dataTransfer: transfer });
+  await page.dispatchEvent('.bay-canvas', 'drop', { dataTransfer: transfer });
   const dialog = page.getByRole('dialog');
-  const buffer = readFileSync(xyzText());
-  await dialog.locator('input[type=file]').setInputFiles({ name: 'pipe.obj', mimeType: 'model/obj', buffer });
+  await dialog.getByText('pipe.obj').waitFor();
   await dialog.getByRole('button', { name: 'Send' }).click();
   assert.match(await dialog.getByRole('alert').innerText(), /expected/i);
   await designer.shot('50-not-a-part');

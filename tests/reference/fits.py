@@ -53,6 +53,19 @@ def cylinder_fit(a):
     return [*axis_of(found.x), found.x[5], np.sqrt((found.fun**2).mean())]
 
 
+def box_fit(a):
+    """Turn vector and shift that bring points onto the faces of a box about the origin: its distances have a closed form."""
+    points, half = np.array(a["points"]), np.array(a["size"]) / 2
+
+    def off(p):
+        out = np.abs(Rotation.from_rotvec(p[:3]).apply(points) + p[3:]) - half
+        inside = np.minimum(out.max(1), 0)
+        return np.linalg.norm(np.maximum(out, 0), axis=1) + inside
+
+    found = least_squares(off, np.zeros(6), method="trf", x_scale="jac", **TIGHT)
+    return [*Rotation.from_rotvec(found.x[:3]).as_matrix().ravel(), *found.x[3:], np.sqrt((found.fun**2).mean())]
+
+
 def collector_area(a):
     """Open area of one sector, by rays from the axis."""
     tubes, r, ring = a["tubes"], a["tubeRadius"], a["ring"]
@@ -118,6 +131,7 @@ answers = {
     "plane-fit": plane_fit,
     "circle-fit": circle_fit,
     "cylinder-fit": cylinder_fit,
+    "box-fit": box_fit,
     "collector-area": collector_area,
     "view-factor-short-cylinder": short_cylinder,
     "purge-time": purge,

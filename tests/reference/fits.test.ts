@@ -1,4 +1,8 @@
 import { describe, expect } from 'vitest';
+import { STAY } from '../../shared/geometry/fit/roughFit.ts';
+import { fitToSurface } from '../../shared/geometry/fit/surfaceFit.ts';
+import { boxMesh } from '../../shared/geometry/mesh/shapes.fixture.ts';
+import { triangleTree } from '../../shared/geometry/mesh/triangleTree.ts';
 import { seededRandom } from '../../shared/geometry/random.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 import { add, perpendicular, rotate, scale, unit } from '../../shared/geometry/vector.ts';
@@ -124,6 +128,30 @@ describe('fits', () => {
       expect(alike(axis, theirs[i]?.slice(0, 3))).toBeLessThan(1e-6);
       expect(off([radius], theirs[i]?.slice(3, 4))).toBeLessThan(1e-8);
       expect(off([rms], theirs[i]?.slice(4))).toBeLessThan(1e-12);
+    }
+  });
+});
+
+describe('fits of points on a surface', () => {
+  judged('rigid motion onto the faces of a box, noise and all points kept (m, 8 scans)', () => {
+    const scans = several(8, () => {
+      const size: Vec3 = [between(0.05, 0.2), between(0.05, 0.1), between(0.01, 0.04)];
+      const [axis, angle, shift] = [direction(), between(0.002, 0.02), somewhere(5e-4)];
+      const points = several(400, () => {
+        const face = Math.floor(6 * random());
+        const p = size.map((side) => side * between(-0.45, 0.45));
+        p[face % 3] = (size[face % 3] ?? 0) * (face < 3 ? 0.5 : -0.5) + between(-1e-4, 1e-4);
+        return add(rotate([p[0] ?? 0, p[1] ?? 0, p[2] ?? 0], axis, angle), shift);
+      });
+      return { size, points };
+    });
+    const theirs = ask('box-fit', scans);
+    for (const [i, { size, points }] of scans.entries()) {
+      const tree = triangleTree(boxMesh(size, scale(size, -0.5)));
+      const { motion, rms } = fitToSurface(tree, Float64Array.from(points.flat()), STAY, { keep: 1, rounds: 100 });
+      const ours = [...motion.rotation.flat(), ...motion.translation];
+      expect(off(ours, theirs[i]?.slice(0, 12))).toBeLessThan(1e-7);
+      expect(Math.abs(rms - (theirs[i]?.[12] ?? Number.NaN))).toBeLessThan(1e-12);
     }
   });
 });

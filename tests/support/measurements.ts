@@ -20,6 +20,17 @@ export const comfortable: { readonly [K in MeasureKind]: MeasureResult<K> } = {
   straightOff: { free: 0.1, point: null, onPart: null },
   torchReach: { share: 1, blind: 0, at: null },
   scanExtents: { least: [-0.4, -0.3, -0.3], greatest: [0.4, 0.3, 0.3], points: 1000 },
+  deviation: {
+    points: 52_000,
+    compared: 52_000,
+    before: { rms: 0.0021, size95: 0.004 },
+    mean: 12e-6,
+    deviation: 90e-6,
+    rms: 91e-6,
+    size95: 0.0002,
+    largest: 0.0006,
+    at: [0.02, 0.1, 0],
+  },
   meshReport: {
     openEdges: 0,
     nonManifoldEdges: 0,

@@ -1,7 +1,7 @@
 import { edgesOf, NO_TRIANGLE } from '../../shared/geometry/mesh/edges.ts';
 import { facesOf } from '../../shared/geometry/mesh/faces.ts';
 import { meshFrom } from '../../shared/geometry/mesh/triangleMesh.ts';
-import type { PartMesh } from '../state/partMesh.ts';
+import type { PartMesh } from './partMesh.ts';
 
 /** Faces that meet at more than this are two, cosine of 30 degrees (own: a bend cut into facets of 15 degrees stays one). */
 const SHARP = Math.cos(Math.PI / 6);

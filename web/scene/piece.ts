@@ -7,10 +7,10 @@ import {
   Mesh,
   MeshStandardMaterial,
 } from 'three';
-import type { PartMesh } from '../state/partMesh.ts';
 import { creaseLines } from './creases.ts';
 import { Layer } from './layer.ts';
 import type { Palette } from './palette.ts';
+import type { PartMesh } from './partMesh.ts';
 
 /** A piece of the header as the scene draws it, where its part file puts it. */
 export interface PieceView {

@@ -1,4 +1,3 @@
-import type { z } from 'zod';
 import {
   type AskedPoses,
   type AskedReport,
@@ -9,13 +8,11 @@ import {
   partListSchema,
 } from '../../shared/protocol/http.ts';
 import type { Element } from '../../shared/spec/spec.ts';
+import { type PartMesh, readPartMesh } from '../scene/partMesh.ts';
 import { ApiProblem, call } from '../sync/api.ts';
+import { askUntilSettled, type Settled } from '../sync/asking.ts';
 import type { Feed } from '../sync/feed.ts';
-import { type PartMesh, readPartMesh } from './partMesh.ts';
 import { createStore, type Store } from './store.ts';
-
-/** How long before asking again for what is being measured, ms. */
-const ASK_AGAIN = 700;
 
 /** The project's uploaded parts, their surfaces and what was measured of them. */
 export interface PartShelf {
@@ -33,9 +30,6 @@ export interface PartShelf {
   poses(part: PartView, alloy: string | undefined, stop: AbortSignal): Promise<Settled<AskedPoses>>;
   refresh(): void;
 }
-
-/** An answer that is final. */
-export type Settled<A extends { readonly state: string }> = Exclude<A, { state: 'pending' }>;
 
 export function openPartShelf(project: string, feed: Pick<Feed, 'parts'>): PartShelf {
   const list = createStore<readonly PartView[]>([]);
@@ -75,26 +69,8 @@ export function openPartShelf(project: string, feed: Pick<Feed, 'parts'>): PartS
       });
       return loading;
     },
-    report: (part, stop) => untilSettled(`${home}/${part.id}/report`, askedReportSchema, stop),
+    report: (part, stop) => askUntilSettled(`${home}/${part.id}/report`, askedReportSchema, stop),
     poses: (part, alloy, stop) =>
-      untilSettled(`${home}/${part.id}/poses${alloy ? `?alloy=${alloy}` : ''}`, askedPosesSchema, stop),
+      askUntilSettled(`${home}/${part.id}/poses${alloy ? `?alloy=${alloy}` : ''}`, askedPosesSchema, stop),
   };
-}
-
-/** Asks until the answer is final. Rejects with an ApiProblem, or with the signal's reason when it is no longer wanted. */
-async function untilSettled<A extends { readonly state: string }>(
-  path: string,
-  schema: z.ZodType<A>,
-  stop: AbortSignal,
-): Promise<Settled<A>> {
-  for (;;) {
-    stop.throwIfAborted();
-    const answer = await call('GET', path, { schema });
-    if (isSettled(answer)) return answer;
-    await new Promise((resolve) => setTimeout(resolve, ASK_AGAIN));
-  }
-}
-
-function isSettled<A extends { readonly state: string }>(answer: A): answer is Settled<A> {
-  return answer.state !== 'pending';
 }

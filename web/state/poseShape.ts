@@ -2,7 +2,7 @@ import { rotationOfTurns } from '../../shared/geometry/mesh/fixedTurns.ts';
 import type { Mat3 } from '../../shared/geometry/mesh/rotation.ts';
 import { turned } from '../../shared/geometry/mesh/rotation.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
-import type { PartMesh } from './partMesh.ts';
+import type { PartMesh } from '../scene/partMesh.ts';
 
 /** How a piece is looked at on its plate. */
 export interface PoseLook {

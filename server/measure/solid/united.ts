@@ -1,4 +1,4 @@
-import createManifold, { type Manifold, type ManifoldToplevel } from 'manifold-3d';
+import type { Manifold, ManifoldToplevel } from 'manifold-3d';
 import type { Centreline } from '../../../shared/geometry/centreline.ts';
 import { meshFrom, type TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { weldVertices } from '../../../shared/geometry/mesh/weld.ts';
@@ -27,10 +27,13 @@ let library: Promise<ManifoldToplevel> | undefined;
 
 /** The library in its memory of its own, made once a thread. */
 function solids(): Promise<ManifoldToplevel> {
-  library ??= createManifold().then((made) => {
-    made.setup();
-    return made;
-  });
+  // Loaded when it is needed: a worker's own module is required where the sources run, and this library cannot be.
+  library ??= import('manifold-3d')
+    .then(({ default: create }) => create())
+    .then((made) => {
+      made.setup();
+      return made;
+    });
   return library;
 }
 

@@ -2,6 +2,7 @@ import { smallestGap } from '../../../shared/geometry/gap.ts';
 import type { MeasureJob, MeasureKind, MeasureResult } from '../../../shared/geometry/measurement.ts';
 import type { Attempt } from '../jobs.ts';
 import { coverageOf } from '../scan/coverage.ts';
+import { deviationOf } from '../scan/deviation.ts';
 import { extentsOf } from '../scan/extents.ts';
 import { spacingOf } from '../scan/spacing.ts';
 import { accessKinds } from './access-kinds.ts';
@@ -32,6 +33,7 @@ const kinds: { readonly [K in MeasureKind]: Measure<K> } = {
     return coverageOf(job.scans.map(inputs.scan), built.tubes, job.reach);
   },
   scanExtents: (job, inputs) => ({ ok: true, result: extentsOf(inputs.scan(job.scan)) }),
+  deviation: (job, inputs) => deviationOf(inputs.scan(job.scan), inputs.mesh(job.mesh), job.fit),
   ...partKinds,
   ...accessKinds,
 };

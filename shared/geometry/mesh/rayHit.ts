@@ -13,6 +13,12 @@ const HAIR = 1e-9;
 /** Stands for a direction's zero: its inverse times a zero is then zero and not NaN. */
 const NEARLY_ZERO = 1e-300;
 
+/** A box that is missed is infinitely far: only an end before that tells it from one that is met. */
+const finite = ({ from, to }: Stretch): { readonly near: number; readonly to: number } => ({
+  near: from,
+  to: Math.min(to, Number.MAX_VALUE),
+});
+
 /** Sends rays through the triangles of a tree, one after the other. Holds its own stack: one caster for one thread of work. */
 export class RayCaster {
   /** Place in the order of the leaves of the triangle hit last; -1 when the last ray hit none. */
@@ -29,7 +35,8 @@ export class RayCaster {
    * Distance to the first triangle in a stretch of a ray, in lengths of the direction; infinite when there is none.
    * @param skip place in the order of the leaves of a triangle to look through; -1 for none
    */
-  first(from: Vec3, along: Vec3, { from: near, to }: Stretch, skip = -1): number {
+  first(from: Vec3, along: Vec3, stretch: Stretch, skip = -1): number {
+    const { near, to } = finite(stretch);
     this.aim(from, along);
     this.leaf = -1;
     if (this.tree.count === 0) return Number.POSITIVE_INFINITY;
@@ -58,7 +65,8 @@ export class RayCaster {
    * Whether any triangle stands in a stretch of a ray: much quicker than finding the first.
    * @param skip as in {@link first}
    */
-  blocked(from: Vec3, along: Vec3, { from: near, to }: Stretch, skip = -1): boolean {
+  blocked(from: Vec3, along: Vec3, stretch: Stretch, skip = -1): boolean {
+    const { near, to } = finite(stretch);
     this.aim(from, along);
     if (this.tree.count === 0) return false;
     const { start, held } = this.tree;
@@ -79,7 +87,8 @@ export class RayCaster {
   }
 
   /** Calls `see` with every triangle in a stretch of a ray (place in the order of the leaves), in no order. One through an edge may meet both. */
-  every(from: Vec3, along: Vec3, { from: near, to }: Stretch, see: (leaf: number, distance: number) => void): void {
+  every(from: Vec3, along: Vec3, stretch: Stretch, see: (leaf: number, distance: number) => void): void {
+    const { near, to } = finite(stretch);
     this.aim(from, along);
     if (this.tree.count === 0) return;
     const { start, held } = this.tree;

@@ -61,6 +61,13 @@ export const workCollections = {
   },
   printedPieces: {
     name: text('Printed piece', 40, 'As engraved on it.'),
+    piece: text(
+      'Its piece',
+      40,
+      'Name of the piece among those to print; its part file is what the scan is compared with.',
+    ),
+    scan: text('Scan of the piece', 64, 'SHA-256 of the uploaded points; left empty, the report of its scan is typed.'),
+    scanUnit: choice('Unit of the piece scan', ['mm', 'cm', 'm', 'in'], 'Unit of the numbers in the scan file.'),
     longest: quantity('length', 'Longest side of the piece', [1 * mm, 2], 'Of the box round it.'),
     size95: quantity(
       'length',

@@ -12,6 +12,7 @@ import { PartsDialog } from '../parts/partsDialog.tsx';
 import { timeId } from '../punch/punch.tsx';
 import { UploadDialog } from '../upload/upload.tsx';
 import { ComponentToggles } from './components.tsx';
+import { fileDrop } from './fileDrop.ts';
 import { NewMarkup } from './newMarkup.tsx';
 import { useAim } from './useAim.tsx';
 import { useMeshes } from './useMeshes.ts';
@@ -51,7 +52,7 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
   const [hidden, setHidden] = useState<ReadonlySet<string>>(new Set());
   const [chosen, setChosen] = useState<string | null>(null);
   const [draft, setDraft] = useState<Anchor | null>(null);
-  const [dialog, setDialog] = useState<'upload' | 'parts' | null>(null);
+  const [dialog, setDialog] = useState<'upload' | 'parts' | File | null>(null);
   const canvas = useRef<HTMLCanvasElement>(null);
   const labels = useRef<HTMLDivElement>(null);
   const scene = useRef<BayScene | null>(null);
@@ -130,6 +131,7 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
   const show = (at: Vec3 | null): void => {
     if (at) scene.current?.lookAt(at);
   };
+  const drop = fileDrop(canUpload && dialog === null, setDialog);
   const showPlace = (part: PartView, at: Vec3): void => {
     setDialog(null);
     setLooked({ part, at });
@@ -144,7 +146,11 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
     return verdict && 'witness' in verdict && verdict.witness ? verdict.witness.at : null;
   };
   return (
-    <section className={`bay${pinning || aim.row !== null ? ' bay-pinning' : ''}`} aria-label="Bay: header over scan">
+    <section
+      className={`bay${pinning || aim.row !== null ? ' bay-pinning' : ''}`}
+      aria-label="Bay: header over scan"
+      {...drop}
+    >
       <canvas
         ref={canvas}
         className="bay-canvas"
@@ -208,7 +214,13 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
           }}
         />
       )}
-      {dialog === 'upload' && <UploadDialog onClose={() => setDialog(null)} onShow={showPlace} />}
+      {dialog !== null && dialog !== 'parts' && (
+        <UploadDialog
+          dropped={dialog === 'upload' ? null : dialog}
+          onClose={() => setDialog(null)}
+          onShow={showPlace}
+        />
+      )}
       {dialog === 'parts' && <PartsDialog onClose={() => setDialog(null)} onShow={showPlace} />}
     </section>
   );

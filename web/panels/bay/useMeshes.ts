@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { PartView } from '../../../shared/protocol/http.ts';
-import type { PartMesh } from '../../state/partMesh.ts';
+import type { PartMesh } from '../../scene/partMesh.ts';
 import { usePart, useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 

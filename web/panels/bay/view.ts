@@ -13,9 +13,9 @@ import type { HandleView } from '../../scene/handles.ts';
 import type { RunnerView } from '../../scene/header.ts';
 import type { LabelView } from '../../scene/labels.ts';
 import type { LeaderView } from '../../scene/leaders.ts';
+import type { PartMesh } from '../../scene/partMesh.ts';
 import type { PieceView } from '../../scene/piece.ts';
 import type { ScanView, ShownTiles } from '../../scene/scan.ts';
-import type { PartMesh } from '../../state/partMesh.ts';
 import { placingOf } from '../../state/placing.ts';
 import type { Focus } from '../../state/project.ts';
 import type { ShownVerdict } from '../../state/verdicts.ts';
@@ -129,7 +129,7 @@ function madeViews({ spec, meshes, hidden, focus, verdicts }: BayInputs): PieceV
 /** While a datum point is picked: where the scan has those that are. */
 function datumLabels({ spec, aimed }: BayInputs): LabelView[] {
   const placing = spec.components.some((c) => c.placed === 'by-datums') ? placingOf(spec) : null;
-  return (aimed === null ? [] : spec.datums).flatMap(({ id, name, scanX, scanY, scanZ }): LabelView[] => {
+  return spec.datums.flatMap(({ id, name, scanX, scanY, scanZ }): LabelView[] => {
     if (scanX === undefined || scanY === undefined || scanZ === undefined) return [];
     const inScan: Vec3 = [scanX, scanY, scanZ];
     const at = placing ? movedBy(placing, inScan) : inScan;
@@ -219,7 +219,8 @@ export function bayView(inputs: BayInputs): BayView {
     components: componentViews(inputs),
     pieces: pieceViews(inputs),
     handles: handleViews(inputs),
-    leaders,
-    labels: [...labels, ...pins, ...lookedLabel(inputs), ...datumLabels(inputs)],
+    // Nothing else lies over the scan while a place on it is pointed at.
+    leaders: inputs.aimed === null ? leaders : [],
+    labels: inputs.aimed === null ? [...labels, ...pins, ...lookedLabel(inputs)] : datumLabels(inputs),
   };
 }

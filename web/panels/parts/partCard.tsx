@@ -6,6 +6,7 @@ import { addPiece, type Piece, pieceName, poseOf } from '../../../shared/spec/pi
 import { sizeText } from '../../state/partReport.ts';
 import { usePart } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
+import { SpecField } from '../sheet/specField.tsx';
 import { BuildPoses } from './poses.tsx';
 import { PartReport } from './report.tsx';
 
@@ -58,9 +59,11 @@ function Pieces({ part, made }: { readonly part: PartView; readonly made: readon
       {made.length === 0 && <p className="quiet">None yet. As a piece it is shown in the bay and judged.</p>}
       {made.map((piece) => (
         <div key={piece.id} className="part-piece" data-piece={piece.id}>
-          <h4>
-            {piece.name ?? piece.id} <span className="quiet">{piece.use ?? 'printed or bought: not said'}</span>
-          </h4>
+          <h4>{piece.name ?? piece.id}</h4>
+          <div className="fields">
+            <SpecField path={`pieces.${piece.id}.use`} />
+            {piece.use !== 'bought' && <SpecField path={`pieces.${piece.id}.alloy`} />}
+          </div>
           {piece.use !== 'bought' && <BuildPoses part={part} piece={piece} />}
         </div>
       ))}

@@ -10,6 +10,8 @@ import { UploadActs, UploadProgress } from './uploadActs.tsx';
 import { useUpload } from './useUpload.ts';
 
 interface UploadDialogProps {
+  /** A file that was dropped on the bay. */
+  readonly dropped: File | null;
   readonly onClose: () => void;
   readonly onShow: (part: PartView, at: Vec3) => void;
 }
@@ -20,25 +22,26 @@ const useWords: Readonly<Record<FileUse, string>> = {
 };
 
 /** Brings a file, resumable: a scan for a bay component, or a part. */
-export function UploadDialog({ onClose, onShow }: UploadDialogProps): React.ReactNode {
-  const [file, setFile] = useState<File | null>(null);
+export function UploadDialog({ dropped, onClose, onShow }: UploadDialogProps): React.ReactNode {
+  const [file, setFile] = useState(dropped);
   const [chosen, setChosen] = useState<FileUse | null>(null);
   const [unit, setUnit] = useState<ScanUnit>('mm');
   const kind = file && fileKind(file.name);
   const use = kind && (kind.uses.length === 1 ? (kind.uses[0] ?? null) : chosen);
   return (
     <Dialog title="Bring a scan or part" onClose={onClose} wide={use === 'part'}>
-      <label className="entry-row">
-        <span>File: a scan (PLY, XYZ, ASC, PTS, LAS, LAZ, E57, STL) or a part (STEP, STL, OBJ, 3MF, GLB, PLY)</span>
-        <input
-          type="file"
-          accept={acceptedFiles}
-          onChange={(e) => {
-            setFile(e.target.files?.[0] ?? null);
+      {dropped ? (
+        <p>
+          File: <strong>{dropped.name}</strong>
+        </p>
+      ) : (
+        <FileChoice
+          onChoose={(one) => {
+            setFile(one);
             setChosen(null);
           }}
         />
-      </label>
+      )}
       {kind && kind.uses.length > 1 && <UseChoice uses={kind.uses} chosen={chosen} onChoose={setChosen} />}
       {file && use && kind && (
         <>
@@ -51,6 +54,15 @@ export function UploadDialog({ onClose, onShow }: UploadDialogProps): React.Reac
         </>
       )}
     </Dialog>
+  );
+}
+
+function FileChoice({ onChoose }: { readonly onChoose: (file: File | null) => void }): React.ReactNode {
+  return (
+    <label className="entry-row">
+      <span>File: a scan (PLY, XYZ, ASC, PTS, LAS, LAZ, E57, STL) or a part (STEP, STL, OBJ, 3MF, GLB, PLY)</span>
+      <input type="file" accept={acceptedFiles} onChange={(e) => onChoose(e.target.files?.[0] ?? null)} />
+    </label>
   );
 }
 

@@ -5,6 +5,15 @@ import { printDeviation } from './rule.ts';
 
 const subject = 'q1';
 
+/** The scan of the piece named in place of its report. */
+const scanned = {
+  'printedPieces.q1.piece': 'Runner 1',
+  'printedPieces.q1.scan': 'b'.repeat(64),
+  'printedPieces.q1.scanUnit': 'mm',
+  'printedPieces.q1.size95': undefined,
+  'printedPieces.q1.scanPoints': undefined,
+};
+
 ruleTable(printDeviation, [
   {
     kind: 'pass',
@@ -75,7 +84,78 @@ ruleTable(printDeviation, [
     expect: 'unknown',
     path: 'points of the piece scan',
   },
+  {
+    kind: 'pending',
+    name: 'a scan that is being compared',
+    subject,
+    spec: scanned,
+    expect: 'unknown',
+  },
+  {
+    kind: 'pass',
+    name: 'a scan that was compared passes without a typed report',
+    subject,
+    spec: scanned,
+    measured: { size95: 0.21e-3 },
+    expect: 'pass',
+    value: 0.21e-3,
+    limit: 0.36e-3,
+    tolerance: 1e-9,
+    says: 'Allowed 0.36 mm on 180.00 mm; 52000 points where they lie: mean 12.0 um, one sigma 90.0 um, largest 0.60 mm.',
+  },
+  {
+    kind: 'fail',
+    name: 'a scan that was compared fails, and says what the best fit took away',
+    subject,
+    spec: { ...scanned, 'printedPieces.q1.alignment': 'best-fit' },
+    measured: { size95: 0.5e-3 },
+    expect: 'fail',
+    says: 'Allowed 0.36 mm on 180.00 mm; 52000 points after a best fit (4.00 mm before it): mean 12.0 um, one sigma 90.0 um, largest 0.60 mm.',
+  },
+  {
+    kind: 'validity',
+    name: 'a scan of a handful of points',
+    subject,
+    spec: scanned,
+    measured: { compared: 199 },
+    expect: 'unknown',
+    path: 'points of the piece scan',
+  },
+  {
+    kind: 'inconsistent',
+    name: 'a piece that there is not',
+    subject,
+    spec: { ...scanned, 'printedPieces.q1.piece': 'Runner 9' },
+    measured: {},
+    expect: 'unknown',
+    path: 'Runner 9',
+  },
 ]);
+
+describe('a scan that is named', () => {
+  it('needs its piece and its unit: the typed report does not stand in for it', () => {
+    for (const path of ['printedPieces.q1.piece', 'printedPieces.q1.scanUnit']) {
+      const spec = {
+        ...scanned,
+        'printedPieces.q1.size95': 1e-4,
+        'printedPieces.q1.scanPoints': 4000,
+        [path]: undefined,
+      };
+      expect(evaluateRow(printDeviation, { name: path, subject, spec, measured: {} }).verdict).toMatchObject({
+        status: 'unknown',
+        why: { reason: 'missing', paths: [path] },
+      });
+    }
+  });
+
+  it('points at the worst place', () => {
+    const row = { name: 'worst', subject, spec: scanned, measured: { size95: 1e-3, at: [0.01, 0.02, 0.03] } };
+    expect(evaluateRow(printDeviation, row).verdict).toMatchObject({
+      status: 'fail',
+      witness: { at: [0.01, 0.02, 0.03] },
+    });
+  });
+});
 
 describe('the statistics of a scan', () => {
   it('are those of the deviation summary: its 95 % point of the sizes is what is typed', () => {

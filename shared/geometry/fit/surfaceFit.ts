@@ -1,0 +1,179 @@
+import { NearestFinder } from '../mesh/nearest.ts';
+import { leafNormal } from '../mesh/rayHit.ts';
+import type { TriangleTree } from '../mesh/triangleTree.ts';
+import { after, type Motion, movedBy } from '../motion.ts';
+import type { Vec3 } from '../vector.ts';
+import { add, cross, dot, norm, rotate, scale, subtract, unit } from '../vector.ts';
+import { solveHeld } from './smallSystems.ts';
+
+/** A step shorter than this ends the fit, metres: below the rounding of any scan. */
+const SETTLED = 1e-9;
+/** Holds directions that the surface leaves free, such as the turn of a round bar about itself; slows the others by a millionth. */
+const HOLD = 1e-6;
+/** Nearer than this a point lies on the surface, and its way out is the triangle's normal; metres. */
+const ON_SURFACE = 1e-10;
+
+/** How a fit is made. */
+export interface FitEffort {
+  /** Share of the points, nearest first, that each round goes by: strays and what is not on the model stay out. 0 to 1. */
+  readonly keep: number;
+  /** Rounds at most. */
+  readonly rounds: number;
+}
+
+/** A motion of points onto a surface. */
+export interface SurfaceFit {
+  readonly motion: Motion;
+  /** Root mean square distance of the points it went by, metres. */
+  readonly rms: number;
+  /** Whether it came to rest within the rounds it had. */
+  readonly settled: boolean;
+}
+
+/**
+ * Rigid motion that brings points onto a surface, from a start that is near already: each round takes the nearest place on the surface for
+ * every point and makes the distances along the ways there least in squares (trimmed iterative closest points, distances to planes).
+ * Source: Chen and Medioni 1992, Chetverikov 2002 for the trimming (from memory).
+ * @param points xyz, metres; at least one
+ */
+export function fitToSurface(
+  tree: TriangleTree,
+  points: Float64Array,
+  start: Motion,
+  { keep, rounds }: FitEffort,
+): SurfaceFit {
+  const pairing = new Pairing(tree, points);
+  let motion = start;
+  for (let round = 0; round < rounds; round++) {
+    const step = pairing.step(motion, keep);
+    motion = after(step.motion, motion);
+    if (step.length < SETTLED) return { motion, rms: pairing.rms(motion, keep), settled: true };
+  }
+  return { motion, rms: pairing.rms(motion, keep), settled: false };
+}
+
+/** Points with their nearest places on the surface. */
+class Pairing {
+  private readonly tree: TriangleTree;
+  private readonly points: Float64Array;
+  private readonly count: number;
+  private readonly finder: NearestFinder;
+  /** Moved points, ways out of the surface (unit) and distances along them, three, three and one a point. */
+  private readonly moved: Float64Array;
+  private readonly ways: Float64Array;
+  private readonly gaps: Float64Array;
+
+  constructor(tree: TriangleTree, points: Float64Array) {
+    this.tree = tree;
+    this.points = points;
+    this.count = Math.floor(points.length / 3);
+    this.finder = new NearestFinder(tree);
+    this.moved = new Float64Array(3 * this.count);
+    this.ways = new Float64Array(3 * this.count);
+    this.gaps = new Float64Array(this.count);
+  }
+
+  /** One round: the step from a motion to a better one, and how far it moves a point about as far out as most. */
+  step(motion: Motion, keep: number): { readonly motion: Motion; readonly length: number } {
+    this.pair(motion);
+    const farthest = this.farthestKept(keep);
+    const { middle, radius } = this.spread(farthest);
+    const [a, b] = [new Float64Array(36), new Float64Array(6)];
+    const row = new Float64Array(6);
+    for (let i = 0; i < this.count; i++) {
+      if ((this.gaps[i] ?? 0) > farthest) continue;
+      const way = vectorAt(this.ways, i);
+      const lever = cross(subtract(vectorAt(this.moved, i), middle), way);
+      row.set(scale(lever, 1 / radius));
+      row.set(way, 3);
+      for (let j = 0; j < 6; j++) {
+        b[j] = (b[j] ?? 0) - (row[j] ?? 0) * (this.gaps[i] ?? 0);
+        for (let k = 0; k < 6; k++) a[6 * j + k] = (a[6 * j + k] ?? 0) + (row[j] ?? 0) * (row[k] ?? 0);
+      }
+    }
+    solveHeld(a, b, HOLD);
+    const turn = scale(vectorAt(b, 0), 1 / radius);
+    const shift = vectorAt(b, 1);
+    return { motion: turnAbout(middle, turn, shift), length: radius * norm(turn) + norm(shift) };
+  }
+
+  /** Root mean square of the kept distances. */
+  rms(motion: Motion, keep: number): number {
+    this.pair(motion);
+    const farthest = this.farthestKept(keep);
+    let [sum, kept] = [0, 0];
+    for (const gap of this.gaps)
+      if (gap <= farthest) {
+        sum += gap * gap;
+        kept++;
+      }
+    return Math.sqrt(sum / Math.max(1, kept));
+  }
+
+  private pair(motion: Motion): void {
+    const { finder, points } = this;
+    for (let i = 0; i < this.count; i++) {
+      const p = movedBy(motion, vectorAt(points, i));
+      const squared = finder.find(p, Number.POSITIVE_INFINITY);
+      const gap = Math.sqrt(squared);
+      const way = gap > ON_SURFACE ? scale(subtract(p, vectorAt(finder.place, 0)), 1 / gap) : this.facing(finder.leaf);
+      this.moved.set(p, 3 * i);
+      this.ways.set(way, 3 * i);
+      this.gaps[i] = gap;
+    }
+  }
+
+  /** The way a triangle faces, unit; none for one without area, which then holds nothing. */
+  private facing(leaf: number): Vec3 {
+    const normal = leafNormal(this.tree, leaf);
+    const length = norm(normal);
+    return length > 0 ? scale(normal, 1 / length) : [0, 0, 0];
+  }
+
+  private farthestKept(keep: number): number {
+    const sorted = Float64Array.from(this.gaps).sort();
+    return sorted[Math.max(0, Math.ceil(keep * this.count) - 1)] ?? 0;
+  }
+
+  private spread(farthest: number): { readonly middle: Vec3; readonly radius: number } {
+    let [sum, kept]: [Vec3, number] = [[0, 0, 0], 0];
+    this.eachKept(farthest, (p) => {
+      sum = add(sum, p);
+      kept++;
+    });
+    const middle = scale(sum, 1 / Math.max(1, kept));
+    let squares = 0;
+    this.eachKept(farthest, (p) => {
+      const out = subtract(p, middle);
+      squares += dot(out, out);
+    });
+    return { middle, radius: Math.sqrt(squares / Math.max(1, kept)) || 1 };
+  }
+
+  private eachKept(farthest: number, take: (p: Vec3) => void): void {
+    for (let i = 0; i < this.count; i++) if ((this.gaps[i] ?? 0) <= farthest) take(vectorAt(this.moved, i));
+  }
+}
+
+const vectorAt = (list: Float64Array, i: number): Vec3 => [
+  list[3 * i] ?? 0,
+  list[3 * i + 1] ?? 0,
+  list[3 * i + 2] ?? 0,
+];
+
+/** A turn about a place by a rotation vector (radians), and then a shift. */
+function turnAbout(middle: Vec3, turn: Vec3, shift: Vec3): Motion {
+  const angle = norm(turn);
+  const axis: Vec3 = angle > 0 ? unit(turn) : [0, 0, 1];
+  const [x, y, z] = (
+    [
+      [1, 0, 0],
+      [0, 1, 0],
+      [0, 0, 1],
+    ] as const
+  ).map((e) => rotate(e, axis, angle));
+  const row = (k: 0 | 1 | 2): Vec3 => [x?.[k] ?? 0, y?.[k] ?? 0, z?.[k] ?? 0];
+  const rotation = [row(0), row(1), row(2)] as const;
+  const back = movedBy({ rotation, translation: [0, 0, 0] }, middle);
+  return { rotation, translation: add(subtract(middle, back), shift) };
+}

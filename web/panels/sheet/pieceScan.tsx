@@ -1,0 +1,77 @@
+import { setField } from '../../../shared/spec/commands.ts';
+import { setPieceScan } from '../../../shared/spec/printedPieces.ts';
+import { usePart, useStore } from '../../state/store.ts';
+import { useJob } from '../job/context.ts';
+
+interface PickProps {
+  readonly id: string;
+  readonly label: string;
+  readonly value: string;
+  readonly none: string;
+  readonly options: readonly { readonly value: string; readonly label: string }[];
+  readonly problem: string;
+  readonly onPick: (value: string) => void;
+}
+
+function Pick({ id, label, value, none, options, problem, onPick }: PickProps): React.ReactNode {
+  const { canEdit } = useJob();
+  return (
+    <div className="field">
+      <label className="field-label" htmlFor={id}>
+        {label}
+      </label>
+      <span className="field-value">
+        <select id={id} value={value} disabled={!canEdit} onChange={(e) => onPick(e.target.value)}>
+          <option value="">{none}</option>
+          {options.map((one) => (
+            <option key={one.value} value={one.value}>
+              {one.label}
+            </option>
+          ))}
+        </select>
+      </span>
+      <span className={problem === '' ? 'field-note' : 'field-problem'}>{problem}</span>
+    </div>
+  );
+}
+
+/** Which scan a printed piece is judged by, and which piece it is compared with, by name: nobody types a content hash. */
+export function PieceScan({ id }: { readonly id: string }): React.ReactNode {
+  const { session, scans } = useJob();
+  const list = useStore(scans.list);
+  const row = usePart(session.spec, (spec) => spec.printedPieces.find((one) => one.id === id));
+  const pieces = usePart(session.spec, (spec) => spec.pieces);
+  if (!row) return null;
+  const { doc } = session.specDocument;
+  const scan = list.find((one) => one.sha256 === row.scan && one.unit === row.scanUnit);
+  const names = pieces.flatMap(({ name }) => (name === undefined ? [] : [name]));
+  const lost = row.piece !== undefined && !names.includes(row.piece);
+  return (
+    <>
+      <Pick
+        id={`piece-scan-${id}`}
+        label="Scan of the piece"
+        value={scan?.id ?? ''}
+        none={row.scan === undefined ? 'none: its report is typed' : 'not uploaded here'}
+        options={list.map((one) => ({ value: one.id, label: `${one.name}, ${one.unit}` }))}
+        problem={row.scan !== undefined && !scan ? 'The scan it names has not been uploaded to this job.' : ''}
+        onPick={(value) => {
+          session.undo.stopCapturing();
+          setPieceScan(doc, id, list.find((one) => one.id === value) ?? null);
+        }}
+      />
+      <Pick
+        id={`piece-of-${id}`}
+        label="Compared with"
+        value={lost ? '' : (row.piece ?? '')}
+        none={names.length === 0 ? 'no piece yet' : 'choose'}
+        options={names.map((name) => ({ value: name, label: name }))}
+        problem={lost ? `There is no piece "${row.piece}" any more.` : ''}
+        onPick={(value) => {
+          session.undo.stopCapturing();
+          setField(doc, `printedPieces.${id}.piece`, value === '' ? null : value);
+        }}
+      />
+    </>
+  );
+}
