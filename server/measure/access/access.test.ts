@@ -1,12 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { buildCentreline } from '../../../shared/geometry/centreline.ts';
-import { buildPointGrid } from '../../../shared/geometry/cloud.ts';
+import { buildPointGrid, type PointGrid } from '../../../shared/geometry/cloud.ts';
 import type { TubeReach } from '../../../shared/geometry/gap.ts';
 import { smallestGap } from '../../../shared/geometry/gap.ts';
+import type { TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { seededRandom } from '../../../shared/geometry/random.ts';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import { boxMesh } from '../../../tests/support/boxMesh.ts';
-import { tubeMesh } from './header-body.ts';
+import { headerBody, keptBody, tubeMesh } from './header-body.ts';
 import { partGap } from './part-gap.ts';
 import { straightOff } from './straight-off.ts';
 import { toolReach } from './tool-reach.ts';
@@ -90,15 +91,18 @@ describe('a part against a scan', () => {
 describe('a tool on a fastener', () => {
   const tool = { from: [0, 0.01, 0] as Vec3, way: [0, 1, 0] as Vec3, radius: 0.01, reach: 0.15 };
   const stud = { radius: 0.005, depth: 0.02 };
-  const nothing = { tubes: [], parts: [], grids: [] };
+  const around = (tubes: readonly TubeReach[], parts: readonly TriangleMesh[], ...grids: readonly PointGrid[]) => ({
+    body: headerBody(tubes, parts),
+    grids,
+  });
 
   test('is free for its whole reach with nothing there', () => {
-    expect(toolReach(nothing, { ...tool, stud })).toEqual({ free: 0.15, by: null, at: null });
+    expect(toolReach(around([], []), { ...tool, stud })).toEqual({ free: 0.15, by: null, at: null });
   });
 
   test('is stopped by a runner that crosses over it', () => {
     const crossing = tube([-0.3, 0.1, 0, 0], [0.3, 0.1, 0, 0]);
-    const found = toolReach({ ...nothing, tubes: [crossing] }, { ...tool, stud });
+    const found = toolReach(around([crossing], []), { ...tool, stud });
     // The underside of the tube is 20 mm below its axis at 100 mm, the mouth is at 10 mm; 96 facets stand out by 0.01 mm at most.
     expect(found).toMatchObject({ by: 'tube' });
     expect(found.free).toBeGreaterThan(0.0699);
@@ -108,20 +112,19 @@ describe('a tool on a fastener', () => {
   test('is stopped by the nearest of part and scan; the stud itself is not in the way', () => {
     const parts = [boxMesh([-0.1, 0.06, -0.1], [0.1, 0.2, 0.1])];
     const ofStud: Vec3 = [0.002, 0.02, 0];
-    expect(toolReach({ ...nothing, parts, grids: [grid([ofStud])] }, { ...tool, stud })).toMatchObject({
+    expect(toolReach(around([], parts, grid([ofStud])), { ...tool, stud })).toMatchObject({
       by: 'part',
       free: expect.closeTo(0.05, 12),
     });
     const loom: Vec3 = [0.002, 0.045, 0];
-    const stopped = toolReach({ ...nothing, parts, grids: [grid([ofStud, loom])] }, { ...tool, stud });
+    const stopped = toolReach(around([], parts, grid([ofStud, loom])), { ...tool, stud });
     expect(stopped).toMatchObject({ by: 'scan', free: expect.closeTo(0.035, 7) });
   });
 });
 
 test('the header comes off as far as the first thing in front of it, of all scans', () => {
   const around = {
-    tubes: [bent],
-    parts: [],
+    body: headerBody([bent], []),
     grids: [
       grid([[0, 0.5, -0.1]]),
       grid([
@@ -143,14 +146,17 @@ describe('a torch round a seam', () => {
   const question = { torch, lean: (40 * Math.PI) / 180, places: 28 };
 
   test('gets all round a tube that stands alone', () => {
-    expect(torchReach([upright(0)], [], { ...question, seam: { tube: 0, s: 0.2 } })).toEqual({
+    expect(torchReach([upright(0)], headerBody([upright(0)], []), { ...question, seam: { tube: 0, s: 0.2 } })).toEqual({
       ok: true,
       result: { share: 1, blind: 0, at: null },
     });
   });
 
   test('does not get between two tubes 8 mm apart, and says where and how long', () => {
-    const found = torchReach([upright(0), upright(0.048)], [], { ...question, seam: { tube: 0, s: 0.2 } });
+    const found = torchReach([upright(0), upright(0.048)], headerBody([upright(0), upright(0.048)], []), {
+      ...question,
+      seam: { tube: 0, s: 0.2 },
+    });
     if (!found.ok || !found.result.at) throw new Error('nothing is blind');
     const { share, blind, at } = found.result;
     expect(share).toBeLessThan(1);
@@ -162,7 +168,10 @@ describe('a torch round a seam', () => {
 
   test('a tube inside a closed box is out of reach all round', () => {
     const shut = boxMesh([-0.03, 0.1, -0.03], [0.03, 0.3, 0.03]);
-    const found = torchReach([upright(0)], [shut], { ...question, seam: { tube: 0, s: 0.2 } });
+    const found = torchReach([upright(0)], headerBody([upright(0)], [shut]), {
+      ...question,
+      seam: { tube: 0, s: 0.2 },
+    });
     expect(found).toMatchObject({ ok: true, result: { share: 0, blind: expect.closeTo(2 * Math.PI * 0.02, 9) } });
   });
 
@@ -170,7 +179,7 @@ describe('a torch round a seam', () => {
     ['beyond the end', { tube: 0, s: 0.5 }],
     ['on a tube that is not there', { tube: 3, s: 0.1 }],
   ])('a seam %s is a problem, not a pass', (_, seam) => {
-    expect(torchReach([upright(0)], [], { ...question, seam })).toMatchObject({
+    expect(torchReach([upright(0)], headerBody([upright(0)], []), { ...question, seam })).toMatchObject({
       ok: false,
       problem: { code: 'seam-outside' },
     });
@@ -185,4 +194,17 @@ test('a tube mesh lies nowhere inside its tube', () => {
     middles.push(Math.hypot((x0 + x1) / 2, (z0 + z1) / 2));
   }
   expect(Math.min(...middles)).toBeGreaterThan(0.02 - 1e-8);
+});
+
+test('a header is made once for all who ask about it, and the oldest is forgotten', () => {
+  let made = 0;
+  const ask = (name: string) =>
+    keptBody(name, () => {
+      made += 1;
+      return headerBody([], []);
+    });
+  for (const name of ['a', 'b', 'a', 'c', 'd', 'a', 'e', 'a']) ask(name);
+  expect(made).toBe(5);
+  ask('b');
+  expect(made).toBe(6);
 });

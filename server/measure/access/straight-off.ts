@@ -1,15 +1,13 @@
 import type { StraightOffJob, StraightOffResult } from '../../../shared/geometry/accessMeasurement.ts';
 import { freeTravel } from '../../../shared/geometry/mesh/freeTravel.ts';
-import { triangleTree } from '../../../shared/geometry/mesh/triangleTree.ts';
-import { headerMesh } from './header-body.ts';
 import type { Around } from './tool-reach.ts';
 
 /** How far the header, all of it together, comes straight off before it meets the first scanned point. */
 export function straightOff(
-  { tubes, parts, grids }: Around,
+  { body, grids }: Around,
   { way, reach }: Pick<StraightOffJob, 'way' | 'reach'>,
 ): StraightOffResult {
-  const tree = triangleTree(headerMesh(tubes, parts));
+  const tree = body.tree();
   let found: StraightOffResult = { free: reach, point: null, onPart: null };
   for (const grid of grids) {
     const bump = freeTravel(tree, grid, { way, reach: found.free });

@@ -2,23 +2,22 @@ import type { TorchReachJob, TorchReachResult } from '../../../shared/geometry/a
 import { pointAt, tangentAt } from '../../../shared/geometry/centreline.ts';
 import type { TubeReach } from '../../../shared/geometry/gap.ts';
 import { type SeamPlace, torchAccess } from '../../../shared/geometry/mesh/torchAccess.ts';
-import type { TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { add, along, cross, perpendicular, scale, unit, type Vec3 } from '../../../shared/geometry/vector.ts';
 import type { Attempt } from '../jobs.ts';
-import { headerMesh } from './header-body.ts';
+import type { HeaderBody } from './header-body.ts';
 
 type TorchQuestion = Pick<TorchReachJob, 'seam' | 'torch' | 'lean' | 'places'>;
 
 /** How much of a round seam a torch gets at, with the whole header there and nothing of the car. */
 export function torchReach(
   tubes: readonly TubeReach[],
-  parts: readonly TriangleMesh[],
+  body: HeaderBody,
   { seam, torch, lean, places }: TorchQuestion,
 ): Attempt<TorchReachResult> {
   const tube = tubes[seam.tube];
   if (!tube || !(seam.s >= 0 && seam.s <= tube.centreline.length)) return outside(tube, seam);
   const ring = ringOf(tube, seam.s, places);
-  const access = torchAccess(headerMesh(tubes, parts), ring, torch, { angle: lean, firstOnly: true });
+  const access = torchAccess(body.tree(), ring, torch, { angle: lean, firstOnly: true });
   const blind = access.map(({ best }) => best === undefined);
   const run = longestRun(blind);
   const round = 2 * Math.PI * tube.outerRadius;

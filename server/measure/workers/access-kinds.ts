@@ -1,5 +1,7 @@
 import type { AccessKinds } from '../../../shared/geometry/accessMeasurement.ts';
+import type { TubeReach } from '../../../shared/geometry/gap.ts';
 import type { TubeShape } from '../../../shared/geometry/measurement.ts';
+import { headerBody, keptBody } from '../access/header-body.ts';
 import { partGap } from '../access/part-gap.ts';
 import { straightOff } from '../access/straight-off.ts';
 import { type Around, toolReach } from '../access/tool-reach.ts';
@@ -20,14 +22,16 @@ interface Surroundings {
 }
 
 /** Everything the job names, ready to be looked at. */
-function around<R>(job: Surroundings, inputs: MeasureInputs, look: (around: Around) => Attempt<R>): Attempt<R> {
-  const built = builtTubes(job.tubes);
+function around<R>(
+  job: Surroundings,
+  inputs: MeasureInputs,
+  look: (around: Around, tubes: readonly TubeReach[]) => Attempt<R>,
+): Attempt<R> {
+  const { tubes, meshes, scans = [] } = job;
+  const built = builtTubes(tubes);
   if (!built.ok) return built;
-  return look({
-    tubes: built.tubes,
-    parts: job.meshes.map(inputs.mesh),
-    grids: (job.scans ?? []).map(inputs.scan),
-  });
+  const body = keptBody(JSON.stringify({ tubes, meshes }), () => headerBody(built.tubes, meshes.map(inputs.mesh)));
+  return look({ body, grids: scans.map(inputs.scan) }, built.tubes);
 }
 
 /** How measurements of room and access are made. */
@@ -35,5 +39,5 @@ export const accessKinds: { readonly [K in keyof AccessKinds]: Measure<K> } = {
   partGap: (job, inputs) => partGap(inputs.mesh(job.mesh), inputs.scan(job.scan), job),
   toolReach: (job, inputs) => around(job, inputs, (all) => ({ ok: true, result: toolReach(all, job) })),
   straightOff: (job, inputs) => around(job, inputs, (all) => ({ ok: true, result: straightOff(all, job) })),
-  torchReach: (job, inputs) => around(job, inputs, ({ tubes, parts }) => torchReach(tubes, parts, job)),
+  torchReach: (job, inputs) => around(job, inputs, ({ body }, tubes) => torchReach(tubes, body, job)),
 };

@@ -10,6 +10,7 @@ import { bendMesh, boxMesh } from './shapes.fixture.ts';
 import { torchAccess } from './torchAccess.ts';
 import type { TriangleMesh } from './triangleMesh.ts';
 import { meshFault, meshFrom } from './triangleMesh.ts';
+import { triangleTree } from './triangleTree.ts';
 import { thinnestWall } from './wallThickness.ts';
 
 const TORCH = { standOff: 0.002, cupRadius: 0.008, cupLength: 0.04, bodyRadius: 0.014, bodyLength: 0.126 };
@@ -52,7 +53,7 @@ describe('nothing throws and nothing is NaN, whatever the triangles are', () => 
       thinnestWall(mesh, { spacing: 0.02 }),
       smallestInnerGap(mesh, { spacing: 0.02 }),
       enclosedVolumes(mesh, 0.01),
-      torchAccess(mesh, [{ at: [0.01, 0.02, 0.03], away: [0, 0, 1] }], TORCH, { angle: 0.6, tries: 16 }),
+      torchAccess(triangleTree(mesh), [{ at: [0.01, 0.02, 0.03], away: [0, 0, 1] }], TORCH, { angle: 0.6, tries: 16 }),
     ];
     for (const number of numbersIn(found)) expect(Number.isFinite(number)).toBe(true);
     expect([mesh.positions, mesh.indices]).toEqual(before);

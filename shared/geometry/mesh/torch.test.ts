@@ -57,7 +57,7 @@ describe('rod against triangle', () => {
 describe('torch access', () => {
   it('free over a plate, the wished way first', () => {
     const [access] = torchAccess(
-      boxMesh([0.4, 0.4, 0.01], [-0.2, -0.2, -0.01]),
+      triangleTree(boxMesh([0.4, 0.4, 0.01], [-0.2, -0.2, -0.01])),
       [{ at: [0, 0, 0], away: [0, 0, 2] }],
       TORCH,
       LEAN,
@@ -70,7 +70,12 @@ describe('torch access', () => {
   it('a wall beside the seam takes one side; a slot narrower than the cup takes all', () => {
     const plate = boxMesh([0.4, 0.4, 0.01], [-0.2, -0.2, -0.01]);
     const wall = boxMesh([0.01, 0.4, 0.1], [0.012, -0.2, 0]);
-    const [beside] = torchAccess(joinMeshes([plate, wall]), [{ at: [0, 0, 0], away: [0, 0, 1] }], TORCH, LEAN);
+    const [beside] = torchAccess(
+      triangleTree(joinMeshes([plate, wall])),
+      [{ at: [0, 0, 0], away: [0, 0, 1] }],
+      TORCH,
+      LEAN,
+    );
     expect(beside?.free).toBeGreaterThan(0.2);
     expect(beside?.free).toBeLessThan(0.8);
     expect(beside?.best?.[0]).toBeLessThan(0);
@@ -79,7 +84,7 @@ describe('torch access', () => {
       boxMesh([0.05, 0.4, 0.1], [0.007, -0.2, 0]),
       boxMesh([0.05, 0.4, 0.1], [-0.057, -0.2, 0]),
     ]);
-    const [inSlot] = torchAccess(slot, [{ at: [0, 0, 0], away: [0, 0, 1] }], TORCH, LEAN);
+    const [inSlot] = torchAccess(triangleTree(slot), [{ at: [0, 0, 0], away: [0, 0, 1] }], TORCH, LEAN);
     expect(inSlot).toEqual({ free: 0, best: undefined, lean: undefined });
   });
 
@@ -89,7 +94,9 @@ describe('torch access', () => {
       { at: [0.02, 0, 0.05] as const, away: [-1, 0, 0] as const },
       { at: [0.022, 0, 0.1] as const, away: [1, 0, 1] as const },
     ];
-    expect(torchAccess(pipe, places, TORCH, LEAN).map(({ free }) => free > 0)).toEqual([false, true]);
-    expect(torchAccess(meshFrom([], []), places, TORCH, { ...LEAN, tries: 5 }).map(({ free }) => free)).toEqual([1, 1]);
+    expect(torchAccess(triangleTree(pipe), places, TORCH, LEAN).map(({ free }) => free > 0)).toEqual([false, true]);
+    expect(
+      torchAccess(triangleTree(meshFrom([], [])), places, TORCH, { ...LEAN, tries: 5 }).map(({ free }) => free),
+    ).toEqual([1, 1]);
   });
 });

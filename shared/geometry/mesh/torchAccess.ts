@@ -3,8 +3,7 @@ import { along, unit } from '../vector.ts';
 import type { Capsule } from './capsule.ts';
 import { CapsuleProbe } from './capsule.ts';
 import { coneDirections } from './rotation.ts';
-import type { TriangleMesh } from './triangleMesh.ts';
-import { triangleTree } from './triangleTree.ts';
+import type { TriangleTree } from './triangleTree.ts';
 
 /** A torch as two round-ended rods on one line, metres: from the arc outwards first the cup, then the body. */
 export interface Torch {
@@ -45,15 +44,15 @@ export interface TorchAccess {
 /**
  * At how many of the ways within a cone a torch stands free of a mesh, for each place of a seam. Exact for the ways tried: rods against
  * triangles. The torch only is looked at, not the hand, the hose or the view.
- * @param mesh everything in the way, the parts welded included
+ * @param tree everything in the way, the parts welded included
  */
 export function torchAccess(
-  mesh: TriangleMesh,
+  tree: TriangleTree,
   places: readonly SeamPlace[],
   torch: Torch,
   lean: Lean,
 ): readonly TorchAccess[] {
-  const probe = new CapsuleProbe(triangleTree(mesh));
+  const probe = new CapsuleProbe(tree);
   return places.map(({ at, away }): TorchAccess => {
     const wished = unit(away);
     // Nearest to the wished way first, so that the first free one is the best.
