@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { demoPoints } from '../../prisma/demo/bay.ts';
 import { demoSpec } from '../../prisma/demo/header.ts';
+import { demoPiece, demoPieces } from '../../prisma/demo/pieces.ts';
 import { buildCentreline } from '../../shared/geometry/centreline.ts';
 import { stlBytes } from '../../shared/geometry/mesh/exportStl.ts';
 import { sweptPipe } from '../../shared/geometry/mesh/sweptPipe.ts';
@@ -164,6 +165,22 @@ describe('check', () => {
     const { code, out } = await runCommand('check', specFile('whole.json', baseEntries()));
     expect(code).toBe(2);
     expect(out).toMatch(/wall-minimum: Runner 1 .*expected the part file of this piece: give it with --part/);
+  });
+
+  it('checks the pieces of the demo job and finds the one that is shown lying', { timeout: 60_000 }, async () => {
+    const pieces = demoPieces.filter((id) => id !== 'runner-5-collector');
+    const given = pieces.flatMap((id) => ['--part', `${id}=${written(`${id}.stl`, stlBytes(demoPiece(id)))}`]);
+    const { verdicts } = JSON.parse((await runCommand('check', demoFile, ...given, '--json')).out);
+    const status = (key: string) => verdicts.find((one: { key: string }) => one.key === key)?.status;
+    for (const id of pieces) {
+      for (const rule of ['mesh-closed', 'wall-minimum', 'gap-minimum', 'build-volume', 'layer-stair'])
+        expect([rule, id, status(`${rule}/${id}`)]).toEqual([rule, id, 'pass']);
+      for (const rule of ['bore-support', 'overhang-support'])
+        expect([rule, id, status(`${rule}/${id}`)]).toEqual([rule, id, id === 'runner-3' ? 'fail' : 'pass']);
+    }
+    // A build is known once all its pieces are.
+    expect(status('build-time/build')).toBe('unknown');
+    expect(() => demoPiece('runner-9')).toThrow(/runner-9/);
   });
 
   const limit = (id: string, most: unknown): [string, unknown][] => [

@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { MeasureKind, MeasureResult } from '../../shared/geometry/measurement.ts';
 import { stlBytes } from '../../shared/geometry/mesh/exportStl.ts';
 import { massProperties } from '../../shared/geometry/mesh/massProperties.ts';
-import { pipeMesh } from '../../shared/geometry/mesh/shapes.fixture.ts';
+import { boxMesh, flipped, pipeMesh } from '../../shared/geometry/mesh/shapes.fixture.ts';
 import { joinMeshes, type TriangleMesh } from '../../shared/geometry/mesh/triangleMesh.ts';
 import type { PartKinds } from '../../shared/geometry/partMeasurement.ts';
 import { exportFormats, type MeasurementTask } from './jobs.ts';
@@ -221,6 +221,21 @@ describe('measures of a part', () => {
     const { edge, ...nothing } = await measured<'enclosed'>({ kind: 'enclosed', mesh: 'pipe', voxel: 0.001 });
     expect(nothing).toEqual({ count: 0, air: 0, openings: 0, second: 0, at: null });
     expect(edge).toBe(0.001);
+  });
+
+  it('find the volume that is hardest to empty', async () => {
+    const file = join(folder, 'hollow.mesh');
+    const cavity = flipped(boxMesh([0.02, 0.02, 0.01], [0.01, 0.01, 0.01]), () => true);
+    const smaller = flipped(boxMesh([0.02, 0.02, 0.005], [0.01, 0.01, 0.03]), () => true);
+    writeMeshFile(file, joinMeshes([boxMesh([0.04, 0.04, 0.04]), smaller, cavity]));
+    const found = await measured<'enclosed'>({ kind: 'enclosed', mesh: 'pipe', voxel: 0.001 }, file);
+    expect(found).toMatchObject({ count: 2, openings: 0, second: 0, at: [0.01, 0.01, 0.01], edge: 0.001 });
+    expect(found.air).toBeCloseTo(0.02 * 0.02 * 0.01, 12);
+    const bad = { kind: 'enclosed', mesh: 'pipe', voxel: 0 } as const;
+    expect(await pool.run({ kind: 'measure', job: bad, scanFiles: {}, meshFiles: { pipe: file } })).toMatchObject({
+      ok: false,
+      problem: { code: 'bad-voxel' },
+    });
   });
 
   it('find the bore that lies flattest', async () => {

@@ -31,7 +31,7 @@ export const statementSchema = z.strictObject({
   facts: z.record(z.string(), fact),
   /** SI unit of each numeric fact. */
   units: z.record(z.string(), z.string()),
-  /** Content hashes of the scans the facts name. */
+  /** Content hashes of the scans and parts the facts name. */
   files: z.array(z.string()),
   verdicts: z.array(z.strictObject({ key: z.string(), status: z.string(), digest: z.string() })),
   nonce: z.string(),
@@ -64,7 +64,7 @@ export function unitsOf(facts: CoveredFacts): Record<string, string> {
 /** Content hashes among the facts, sorted. */
 export function filesOf(facts: CoveredFacts): string[] {
   const hashes = Object.keys(facts)
-    .filter((path) => path.endsWith('.scan'))
+    .filter((path) => path.endsWith('.scan') || path.endsWith('.mesh'))
     .map((path) => facts[path]);
   return hashes.filter((h): h is string => typeof h === 'string').sort();
 }

@@ -40,8 +40,10 @@ interface Pair {
 /** Closed-form rigid fit of the datum points of the scan onto those of the car. Fewer than three, or three in line: inconsistent. */
 export function registration(context: Pick<FactContext, 'spec' | 'memo'>): Known<Registration> {
   const { datums } = context.spec;
-  return context.memo('registration', [datums], () =>
-    derive({ pairs: datumPairs(context), fit: datumFit(context) }, (v) => ({
+  // Asked for outside: a sweep forgets what is asked for only while something else is made.
+  const [pairs, fit] = [datumPairs(context), datumFit(context)];
+  return context.memo('registration', [datums, pairs, fit], () =>
+    derive({ pairs, fit }, (v) => ({
       ...described(v.pairs, v.fit),
       worst: nameOf(datums, v.fit.residuals),
     })),

@@ -1,8 +1,8 @@
 import assert from 'node:assert/strict';
 import type { Browser } from 'playwright-core';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
-import { asTurned, turnedBox } from './files.ts';
-import { bring, field, keepState, type Person, reveal, signIn, sitDown, type } from './person.ts';
+import { asTurned, printedBend, soundBend, turnedBox } from './files.ts';
+import { bring, field, keepState, type Person, reveal, signIn, sitDown, type, verdict } from './person.ts';
 import { runSteps, type Tally } from './scenario.ts';
 import type { DemoServer } from './server.ts';
 
@@ -95,6 +95,31 @@ async function picked(designer: Person): Promise<void> {
   await designer.shot('62-picked');
 }
 
+/** A part becomes a piece, its print is scanned in another frame, and the check of the print takes the scan. */
+async function compared(designer: Person): Promise<void> {
+  const { page } = designer;
+  const part = await bring(page, soundBend(), 'part');
+  await part.getByRole('button', { name: 'Send' }).click();
+  await part.getByRole('button', { name: 'Use as piece' }).click();
+  await part.getByRole('button', { name: 'Close', exact: true }).click();
+  const scan = await bring(page, printedBend(), 'scan');
+  await scan.getByLabel('Shows').selectOption('printed:runner-1');
+  await scan.getByRole('button', { name: 'Send' }).click();
+  assert.match(await scan.locator('[role=status]').innerText(), /being compared with its part/);
+  await scan.getByRole('button', { name: 'Close', exact: true }).click();
+  await verdict(page, 'print-deviation/runner-1', 'unknown');
+  const piece = page.locator('#piece-of-runner-1');
+  await reveal(piece);
+  await piece.selectOption('outlet bend');
+  await verdict(page, 'print-deviation/runner-1', 'fail');
+  await field(page, 'printedPieces.runner-1.alignment').selectOption('best-fit');
+  await verdict(page, 'print-deviation/runner-1', 'pass');
+  const row = page.locator('[data-verdict="print-deviation/runner-1"]');
+  await row.click();
+  assert.match(await row.innerText(), /after a best fit/);
+  await designer.shot('64-compared');
+}
+
 async function onPhone(phone: Person, server: DemoServer): Promise<void> {
   const { page } = phone;
   await signIn(phone, server, 'lead');
@@ -118,6 +143,7 @@ export async function walkAlign(browser: Browser, server: DemoServer): Promise<T
     { name: 'a scan in another frame is clear of everything', run: () => brought(designer) },
     { name: 'placed by its datum points it clashes where it really is', run: () => placed(designer) },
     { name: 'a datum point is picked on the scan', run: () => picked(designer) },
+    { name: 'the scan of a printed piece is compared with its model', run: () => compared(designer) },
     { name: 'on a phone the scan comes up to be pointed at, and the row after it', run: () => onPhone(phone, server) },
     {
       name: 'no page complained',

@@ -6,7 +6,9 @@ import { sampleBox } from '../../shared/geometry/generate.ts';
 import { threeMfBytes } from '../../shared/geometry/mesh/export3mf.ts';
 import { stlBytes } from '../../shared/geometry/mesh/exportStl.ts';
 import { bendMesh, flipped, moved, pipeMesh } from '../../shared/geometry/mesh/shapes.fixture.ts';
-import { seededRandom } from '../../shared/geometry/random.ts';
+import { sampleSurface } from '../../shared/geometry/mesh/surfaceSamples.ts';
+import { triangleTree } from '../../shared/geometry/mesh/triangleTree.ts';
+import { gaussian, seededRandom } from '../../shared/geometry/random.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 
 /** Scan files made for the tests, in millimetres. */
@@ -104,6 +106,20 @@ export function damagedStl(): string {
 export function soundBend(): string {
   const bend = bendMesh({ bend: 0.09, outer: 0.032, inner: 0.0304 }, Math.PI / 2, { along: 24, facets: 48 });
   return save('outlet_bend.3mf', Buffer.from(threeMfBytes(moved(bend, [-0.2, 0.28, -0.06]))));
+}
+
+/** The outside of that bend as it was printed, in the frame of the scanner that looked at it: 40 um of noise. */
+export function printedBend(): string {
+  const random = seededRandom(13);
+  const bend = bendMesh({ bend: 0.09, outer: 0.032, inner: 0.0304 }, Math.PI / 2, { along: 24, facets: 48 });
+  const { count, places, normals } = sampleSurface(triangleTree(bend), 0.002);
+  const points = new Float32Array(3 * count);
+  for (let i = 0; i < count; i++) {
+    const off = 4e-5 * gaussian(random);
+    const [x = 0, y = 0, z = 0] = [0, 1, 2].map((k) => (places[3 * i + k] ?? 0) + off * (normals[3 * i + k] ?? 0));
+    points.set([0.3 - z, 0.2 + x, y - 0.4], 3 * i);
+  }
+  return save('printed-bend.ply', writeBinaryPly(points, 1000));
 }
 
 export const emptyFile = (): string => save('nothing.ply', '');

@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import type { Browser, Locator } from 'playwright-core';
 import { damagedStl, soundBend, xyzText } from './files.ts';
-import { bring, type Person, reveal, signIn, sitDown } from './person.ts';
+import { bring, field, type Person, reveal, signIn, sitDown } from './person.ts';
 import { runSteps, type Tally } from './scenario.ts';
 import type { DemoServer } from './server.ts';
 
@@ -78,9 +78,16 @@ async function seen(designer: Person, lead: Person): Promise<void> {
       .locator('.toggles')
       .getByLabel(/outlet bend/)
       .waitFor({ state: 'attached' });
-  await lead.page.getByRole('button', { name: 'Parts (2)' }).waitFor();
-  await lead.page.waitForFunction(() =>
-    performance.getEntriesByType('resource').some((e) => e.name.includes('format=glb')),
+  const count = (person: Person) => person.page.getByRole('button', { name: /^Parts/ }).innerText();
+  assert.equal(await count(lead), await count(designer));
+  const id = await lead.page.evaluate(async () => {
+    const answer = await fetch(`${location.pathname.replace('/j/', '/api/projects/')}/parts`);
+    const { parts } = (await answer.json()) as { parts: { id: string; name: string }[] };
+    return parts.find(({ name }) => name === 'outlet_bend.3mf')?.id ?? 'none';
+  });
+  await lead.page.waitForFunction(
+    (part) => performance.getEntriesByType('resource').some((e) => e.name.includes(`${part}/mesh?format=glb`)),
+    id,
   );
   for (const { page } of [designer, lead]) await page.getByRole('button', { name: 'iso' }).click();
   await designer.shot('53-bay');
@@ -89,7 +96,7 @@ async function seen(designer: Person, lead: Person): Promise<void> {
 
 async function posed(designer: Person, lead: Person): Promise<void> {
   const { page } = designer;
-  await page.getByRole('button', { name: 'Parts (2)' }).click();
+  await page.getByRole('button', { name: /^Parts/ }).click();
   const card = page.locator('.part').filter({ hasText: 'outlet_bend.3mf' });
   const rows = card.locator('.poses tbody tr');
   await rows.first().waitFor();
@@ -100,14 +107,16 @@ async function posed(designer: Person, lead: Person): Promise<void> {
   await designer.shot('54-posed');
   const turns = await card.locator('.poses [data-chosen=true] td').nth(5).innerText();
   // The lead's sheet has the same turns, without asking.
-  const typed = lead.page.locator('[data-path^="pieces."][data-path$=".turnX"]');
+  const piece = await card.locator('[data-piece]').getAttribute('data-piece');
+  const typed = field(lead.page, `pieces.${piece}.turnX`);
   await reveal(typed);
   await lead.page.waitForFunction(
-    () => document.querySelector<HTMLInputElement>('[data-path$=".turnZ"]')?.value !== '',
+    (path) => document.querySelector<HTMLInputElement>(`[data-path="${path}"]`)?.value !== '',
+    `pieces.${piece}.turnZ`,
   );
   const values = [];
   for (const key of ['turnX', 'turnY', 'turnZ'])
-    values.push(await lead.page.locator(`[data-path^="pieces."][data-path$=".${key}"]`).inputValue());
+    values.push(await field(lead.page, `pieces.${piece}.${key}`).inputValue());
   assert.equal(values.join(', '), turns);
   await typed.scrollIntoViewIfNeeded();
   await lead.shot('54-sheet');
@@ -116,7 +125,7 @@ async function posed(designer: Person, lead: Person): Promise<void> {
 
 async function takenAway(lead: Person): Promise<void> {
   const { page } = lead;
-  await page.getByRole('button', { name: 'Parts (2)' }).click();
+  await page.getByRole('button', { name: /^Parts/ }).click();
   const card = page.locator('.part').filter({ hasText: 'outlet_bend.3mf' });
   for (const [name, head] of [
     ['STL', 'Slipjoint, millimetres'],
@@ -139,7 +148,7 @@ async function onPhone(phone: Person, server: DemoServer): Promise<void> {
   const { page } = phone;
   await signIn(phone, server, 'scanner');
   await page.locator('.areas').getByRole('button', { name: 'Bay' }).click();
-  await page.getByRole('button', { name: 'Parts (2)' }).click();
+  await page.getByRole('button', { name: /^Parts/ }).click();
   const card = page.locator('.part').filter({ hasText: 'outlet.stl' });
   await card.locator('summary').click();
   await card.locator('[data-report=outside]').waitFor();

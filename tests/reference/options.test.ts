@@ -5,6 +5,7 @@ import { fillerRows, weldMetals } from '../../shared/trade/data/fillers.ts';
 import { gasketKeys } from '../../shared/trade/data/gaskets.ts';
 import { heatClassKeys } from '../../shared/trade/data/heat-classes.ts';
 import { materialKeys } from '../../shared/trade/data/materials.ts';
+import { cuttingOff, machiningStock, printMaterials } from '../../shared/trade/data/print-limits.ts';
 import { propertyClassKeys } from '../../shared/trade/data/property-classes.ts';
 import { threadKeys } from '../../shared/trade/data/threads.ts';
 import { trustWords } from '../../shared/trade/source.ts';
@@ -19,6 +20,15 @@ interface Copy {
   readonly beyond?: readonly string[];
 }
 
+const faceWords: Readonly<Record<string, string>> = {
+  sealingFace: 'sealing-face',
+  longFlangeFace: 'long-flange',
+  supportedFace: 'supported-face',
+};
+const cutWords = [
+  ['wireAllowance', 'wire-erosion'],
+  ['sawAllowance', 'band-saw'],
+] as const;
 const rods = fillerRows.flatMap(({ answer }) => (answer.weld ? [answer.first, ...answer.others] : []));
 
 const copies: Readonly<Record<string, Copy>> = {
@@ -67,6 +77,15 @@ const copies: Readonly<Record<string, Copy>> = {
   weldMetalOptions: { table: weldMetals },
   fillerOptions: { table: [...new Set(rods)], beyond: ['other'] },
   trustOptions: { table: Object.keys(trustWords) },
+  printAlloyOptions: {
+    table: printMaterials,
+    left: ['any'],
+    because: 'it is the row for a powder that is not listed, and a build needs its density',
+  },
+  machinedFaceOptions: { table: Object.keys(machiningStock).map((key) => faceWords[key] ?? key) },
+  separationOptions: { table: cutWords.filter(([key]) => key in cuttingOff).map(([, word]) => word) },
+  // Words without a figure: the standard knows one right answer.
+  reliefOptions: { table: [], beyond: ['on-the-plate', 'after-cutting', 'none'] },
 };
 
 const lists = Object.entries(options);

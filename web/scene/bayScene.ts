@@ -70,6 +70,7 @@ export class BayScene {
   private readonly handles = new HandleLayer(this.scene);
   private readonly leaders = new LeaderLayer(this.scene);
   private readonly labels: LabelLayer;
+  private readonly labelRoot: HTMLElement;
   private readonly canvas: HTMLCanvasElement;
   private readonly events: BayEvents;
   private readonly observer: ResizeObserver;
@@ -96,6 +97,7 @@ export class BayScene {
     this.controls = new OrbitControls(this.camera, canvas);
     this.controls.enableDamping = false;
     this.controls.addEventListener('change', () => this.draw());
+    this.labelRoot = labels;
     this.labels = new LabelLayer(labels, events.label);
     this.observer = new ResizeObserver(() => this.resize());
     this.observer.observe(canvas.parentElement ?? canvas);
@@ -201,23 +203,13 @@ export class BayScene {
   private listen(): void {
     const { canvas } = this;
     const size = (): { width: number; height: number } => ({ width: canvas.clientWidth, height: canvas.clientHeight });
-    const at = (e: PointerEvent): { x: number; y: number; touch: boolean } => ({
-      x: e.offsetX,
-      y: e.offsetY,
-      touch: e.pointerType === 'touch',
-    });
-    canvas.addEventListener(
-      'pointerdown',
-      (e) => {
-        this.down = { x: e.offsetX, y: e.offsetY };
-        const handle = this.scanOnly ? null : this.handles.grab(at(e), this.camera, size());
-        if (!handle) return;
-        this.controls.enabled = false;
-        canvas.setPointerCapture(e.pointerId);
-        this.events.drag.start(handle);
-      },
-      { capture: true },
-    );
+    const at = (e: PointerEvent): { x: number; y: number; touch: boolean } => {
+      const box = canvas.getBoundingClientRect();
+      return { x: e.clientX - box.left, y: e.clientY - box.top, touch: e.pointerType === 'touch' };
+    };
+    // Labels lie over the handles: a handle below one is taken hold of all the same.
+    for (const surface of [canvas, this.labelRoot])
+      surface.addEventListener('pointerdown', (e) => this.press(e, at(e), surface === canvas), { capture: true });
     canvas.addEventListener('pointermove', (e) => {
       const pulled = this.handles.pull(at(e), this.camera, size());
       if (pulled) this.events.drag.move(pulled.handle, pulled.to);
@@ -237,6 +229,17 @@ export class BayScene {
       this.controls.enabled = true;
       if (handle) this.events.drag.end(handle);
     });
+  }
+
+  private press(e: PointerEvent, at: { x: number; y: number; touch: boolean }, onCanvas: boolean): void {
+    const { canvas } = this;
+    if (onCanvas) this.down = { x: at.x, y: at.y };
+    const size = { width: canvas.clientWidth, height: canvas.clientHeight };
+    const handle = this.scanOnly ? null : this.handles.grab(at, this.camera, size);
+    if (!handle) return;
+    this.controls.enabled = false;
+    canvas.setPointerCapture(e.pointerId);
+    this.events.drag.start(handle);
   }
 
   /** How far beside the pointer a point may lie, metres where the eye turns about. */

@@ -85,6 +85,11 @@ function material({ use, selected }: PieceView, palette: Palette): MeshStandardM
     roughness: printed ? 0.6 : 0.9,
     // Without normals of its own each facet is as flat as it is in the file: nothing is smoothed over.
     flatShading: true,
+    // Where a runner runs in a piece made for it the two surfaces are one: the runner shows, for its colour says how it is judged.
+    // As far back as the two may differ by being cut into facets, some tenths of a millimetre at arm's length (own).
+    polygonOffset: true,
+    polygonOffsetFactor: 1,
+    polygonOffsetUnits: 150,
     side: DoubleSide,
     transparent: !printed,
     opacity: printed ? 1 : 0.55,

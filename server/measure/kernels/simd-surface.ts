@@ -154,6 +154,11 @@ export class SimdSurface implements ScanSurface {
     return all;
   }
 
+  /** Where its tree and its triangles stand in the memory. */
+  get places(): { readonly nodes: number; readonly triangles: number } {
+    return this.#held;
+  }
+
   move(positions: Float64Array): KernelFault | undefined {
     const mesh = { positions, indices: this.#mesh.indices };
     const fault = meshFault(mesh);

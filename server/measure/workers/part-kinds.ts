@@ -15,6 +15,7 @@ import { voxelEdge } from '../../../shared/geometry/mesh/voxelGrid.ts';
 import { thinnestWall } from '../../../shared/geometry/mesh/wallThickness.ts';
 import type { BorePlace, PartKinds } from '../../../shared/geometry/partMeasurement.ts';
 import type { Attempt } from '../jobs.ts';
+import { wallRays } from '../kernels/wall-rays.ts';
 import type { MeasureInputs } from './inputs.ts';
 import { builtTubes } from './tubes.ts';
 
@@ -69,7 +70,7 @@ function pose(mesh: TriangleMesh, { turn, overhangAngle, leastAngle }: MeasureJo
 }
 
 function thinnest(mesh: TriangleMesh): Pick<MeasureResult<'thinnestWall'>, 'smallest' | 'p1' | 'at'> | undefined {
-  const found = thinnestWall(mesh, { limit: WALL_LIMIT });
+  const found = thinnestWall(mesh, { limit: WALL_LIMIT, cast: wallRays(mesh) });
   return found && { smallest: found.smallest, p1: found.p1, at: found.at };
 }
 

@@ -86,6 +86,8 @@ describe('voxel grid', () => {
     const [sealed] = enclosedVolumes(can, 0.0005);
     expect(sealed?.openings).toEqual([]);
     expect(sealed?.volume).toBeCloseTo(0.0198 ** 3, 12);
+    // A corner of the cavity.
+    expect(sealed?.at.every((x) => Math.abs(x - 0.01) > 0.0098 && Math.abs(x - 0.01) < 0.01)).toBe(true);
   });
 });
 
@@ -106,6 +108,9 @@ describe('enclosed volumes', () => {
       expect(Math.hypot(way?.at[0] ?? 1, way?.at[1] ?? 1)).toBeLessThan(0.001);
       expect(way?.at[2]).toBeLessThan(0.004);
       expect((found?.volume ?? 0) / INSIDE).toBeCloseTo(1, 1);
+      // Somewhere inside.
+      expect(Math.hypot(found?.at[0] ?? 1, found?.at[1] ?? 1)).toBeLessThan(0.0155);
+      expect(found?.at[2]).toBeGreaterThan(0.002);
     },
   );
 

@@ -24,6 +24,18 @@ const FREE = 0.9999;
 /** Turns after which a ball that still shrinks is taken as it is (own; seeded by a ray it needs one or two). */
 const TURNS = 40;
 
+/** What a ray square into a surface meets first. */
+export interface SeenAcross {
+  /** The triangle it starts on, as its place in the order of the leaves. */
+  readonly leaf: number;
+  /** How far is looked, metres. */
+  readonly limit: number;
+  /** Distance to what it meets, metres; infinite for nothing within the limit. */
+  readonly seen: number;
+  /** The triangle met, as its place in the order of the leaves; -1 for none. */
+  readonly hit: number;
+}
+
 /**
  * Measures across from places of a surface by the largest ball that touches there and goes through nothing, seeded by a ray; so a slanted
  * opposite face is measured square to the middle between both, not along the ray. Where an edge nearby stops the ball, and not an opposite
@@ -47,7 +59,11 @@ export class BallGauge {
    */
   across(place: Vec3, into: Vec3, leaf: number, limit: number): Opposite | undefined {
     const seen = this.caster.first(place, into, { from: limit * 1e-9, to: limit }, leaf);
-    const hit = this.caster.leaf;
+    return this.acrossFrom(place, into, { leaf, limit, seen, hit: this.caster.leaf });
+  }
+
+  /** The same when it is known already what a ray meets. */
+  acrossFrom(place: Vec3, into: Vec3, { leaf, limit, seen, hit }: SeenAcross): Opposite | undefined {
     const touched = this.shrink(place, into, Math.min(seen, limit) / 2);
     if (touched?.opposed) return touched;
     if (hit < 0 || (touched && !this.facing(leaf, hit))) return undefined;

@@ -12,6 +12,14 @@ export interface WallOptions {
   readonly limit?: number;
   /** Largest distance between places looked at, metres; 0.003 when left out. */
   readonly spacing?: number;
+  /** What rays from the samples square into the surface meet within the limit, where something faster than this module casts them. */
+  readonly cast?: (tree: TriangleTree, samples: SurfaceSamples, limit: number) => RaysMet | undefined;
+}
+
+/** What each sample's ray meets: distance in metres (infinite for nothing) and the triangle as its place in the order of the leaves (-1). */
+export interface RaysMet {
+  readonly distances: ArrayLike<number>;
+  readonly leaves: ArrayLike<number>;
 }
 
 /** The thinnest wall of a part. Metres. */
@@ -37,22 +45,27 @@ const USUAL = { limit: 0.01, spacing: 0.003 } as const;
 export function thinnestWall(mesh: TriangleMesh, options: WallOptions = {}): ThinnestWall | undefined {
   const tree = triangleTree(mesh);
   const samples = sampleSurface(tree, usable(options.spacing, USUAL.spacing));
-  return thinnestOf(samples, wallWidths(tree, samples, usable(options.limit, USUAL.limit)));
+  const limit = usable(options.limit, USUAL.limit);
+  return thinnestOf(samples, wallWidths(tree, samples, limit, options.cast?.(tree, samples, limit)));
 }
 
 /** A length that can be measured by, or the usual one. */
 export const usable = (length: number | undefined, usual: number): number =>
   length !== undefined && length > 0 && Number.isFinite(length) ? length : usual;
 
-/** Thickness at each place, metres; NaN where no opposite face stands within the limit (metres). The part that a faster kernel may take over. */
-export function wallWidths(tree: TriangleTree, samples: SurfaceSamples, limit: number): Float64Array {
+/** Thickness at each place, metres; NaN where no opposite face stands within the limit (metres). `met` saves casting the rays. */
+export function wallWidths(tree: TriangleTree, samples: SurfaceSamples, limit: number, met?: RaysMet): Float64Array {
   const gauge = new BallGauge(tree);
   const widths = new Float64Array(samples.count);
   const { places, normals, leaves } = samples;
   for (let i = 0, o = 0; i < samples.count; i++, o += 3) {
     const into: Vec3 = [-(normals[o] ?? 0), -(normals[o + 1] ?? 0), -(normals[o + 2] ?? 0)];
     const place: Vec3 = [places[o] ?? 0, places[o + 1] ?? 0, places[o + 2] ?? 0];
-    widths[i] = gauge.across(place, into, leaves[i] ?? 0, limit)?.width ?? Number.NaN;
+    const leaf = leaves[i] ?? 0;
+    const found = met
+      ? gauge.acrossFrom(place, into, { leaf, limit, seen: met.distances[i] ?? Number.NaN, hit: met.leaves[i] ?? -1 })
+      : gauge.across(place, into, leaf, limit);
+    widths[i] = found?.width ?? Number.NaN;
   }
   return widths;
 }

@@ -1,5 +1,7 @@
 import { isFault, type ScanKernel, type ScanSurface } from '../../../server/measure/kernels/clearance.ts';
 import { builtKernel, openScan } from '../../../server/measure/kernels/clearance-kernel.ts';
+import { openRays } from '../../../server/measure/kernels/ray-kernel.ts';
+import { inwardRays } from '../../../server/measure/kernels/rays.ts';
 import type { TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { joinMeshes, triangleCount } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
@@ -127,10 +129,23 @@ const simd = taken;
 if (simd?.kind !== 'simd') throw new Error('the kernels are not compiled: npm run build');
 const fast = questions('simd', simd, header, 7);
 edits(simd, parts);
+const rays = sound(
+  openRays(header) ?? { kind: 'index' as const, message: 'the kernels are not compiled: npm run build' },
+);
+const walls = inwardRays(header);
+let across = 0;
+const casting = time(7, () => {
+  across = rays.cast(walls, 0.01).distances.reduce((sum, d) => sum + (Number.isFinite(d) ? 1000 * d : 0), 0);
+});
+const thickness = 'wall thickness, rays';
+const times = new Map([
+  ...fast.times,
+  [thickness, report(`simd: ${thickness}`, casting, `${across.toFixed(1)} mm in all`)],
+]);
 const embree = embreeAnswers(header, points);
 if (!embree) say('Embree 3 is not installed: no native reference');
 for (const { name, time: spent, found } of embree ?? []) {
-  const ours = fast.times.get(name) ?? Number.NaN;
+  const ours = times.get(name) ?? Number.NaN;
   say(`Embree: ${name} ${spent.toFixed(1)} ms (${found.toFixed(5)}); Embree / simd = ${(spent / ours).toFixed(1)}`);
 }
 const slow = questions('plain', sound(openScan(points, () => undefined)), header, 1);

@@ -87,7 +87,7 @@ function PoseTable({ part, overhang, poses, piece }: PoseTableProps): React.Reac
               </td>
               <td data-label="Height">{formatSi('length', pose.height)}</td>
               <td data-label="Support">{volumeText(pose.supportToPart)}</td>
-              <td data-label="Faces on it">{areaText(pose.downskinArea)}</td>
+              <td data-label="Faces">{areaText(pose.downskinArea)}</td>
               <td data-label="Turned, deg">{turnText(pose.turn)}</td>
             </tr>
           ))}

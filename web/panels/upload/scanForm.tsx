@@ -1,6 +1,7 @@
 import { useState } from 'react';
-import { type ScanUnit, type UploadResult, uploadResultSchema } from '../../../shared/protocol/http.ts';
+import { type ScanUnit, type ScanView, type UploadResult, uploadResultSchema } from '../../../shared/protocol/http.ts';
 import { addElement, freshId, setField, userOrigin } from '../../../shared/spec/commands.ts';
+import { setPieceScan } from '../../../shared/spec/printedPieces.ts';
 import { heatClassOptions } from '../../../shared/spec/rows/options.ts';
 import { formatSi } from '../../../shared/units/format.ts';
 import { useStore } from '../../state/store.ts';
@@ -13,7 +14,10 @@ interface ScanFormProps {
   readonly unit: ScanUnit;
 }
 
-/** Sends a scan and hangs it on a bay component. */
+/** How the entries for printed pieces begin among those for bay components. */
+const PIECE = 'printed:';
+
+/** Sends a scan and hangs it on a bay component, or on the printed piece it is of. */
 export function ScanForm({ file, unit }: ScanFormProps): React.ReactNode {
   const { session, scans } = useJob();
   const spec = useStore(session.spec);
@@ -23,10 +27,18 @@ export function ScanForm({ file, unit }: ScanFormProps): React.ReactNode {
   const [result, setResult] = useState<UploadResult | null>(null);
   const upload = useUpload();
 
+  const ofPiece = component.startsWith(PIECE);
   const attach = (kept: UploadResult): void => {
     const { scan } = kept;
     const { doc } = session.specDocument;
     session.undo.stopCapturing();
+    if (ofPiece) setPieceScan(doc, component.slice(PIECE.length), scan);
+    else hangOnComponent(scan);
+    scans.refresh();
+    setResult(kept);
+  };
+  const hangOnComponent = (scan: ScanView): void => {
+    const { doc } = session.specDocument;
     doc.transact(() => {
       const id = component === 'new' ? freshId(doc, 'components', Math.random) : component;
       if (component === 'new') {
@@ -39,8 +51,6 @@ export function ScanForm({ file, unit }: ScanFormProps): React.ReactNode {
       setField(doc, `components.${id}.scan`, scan.sha256);
       setField(doc, `components.${id}.scanUnit`, scan.unit);
     }, userOrigin);
-    scans.refresh();
-    setResult(kept);
   };
   const start = (): void => {
     setResult(null);
@@ -59,6 +69,15 @@ export function ScanForm({ file, unit }: ScanFormProps): React.ReactNode {
               {c.name ?? c.id}
             </option>
           ))}
+          {spec.printedPieces.length > 0 && (
+            <optgroup label="A printed piece, to be compared with its model">
+              {spec.printedPieces.map((row) => (
+                <option key={row.id} value={`${PIECE}${row.id}`}>
+                  {row.name ?? row.id}
+                </option>
+              ))}
+            </optgroup>
+          )}
         </select>
       </label>
       {component === 'new' && (
@@ -79,19 +98,21 @@ export function ScanForm({ file, unit }: ScanFormProps): React.ReactNode {
       )}
       <UploadActs upload={upload} onStart={start} />
       <UploadProgress upload={upload} />
-      {result && <Report result={result} />}
+      {result && <Report result={result} ofPiece={ofPiece} />}
     </>
   );
 }
 
-function Report({ result }: { readonly result: UploadResult }): React.ReactNode {
+function Report({ result, ofPiece }: { readonly result: UploadResult; readonly ofPiece: boolean }): React.ReactNode {
   const { scan } = result;
   const size = scan.bounds.max.map((v, i) => formatSi('length', v - (scan.bounds.min[i] ?? 0)));
   return (
     <p role="status">
       {scan.points.toLocaleString('en')} points read from {scan.name} ({scan.format}), {size.join(' x ')}
-      {scan.spacing === null ? '' : `, surface sampled at ${formatSi('length', scan.spacing)}`}. It is in the bay and
-      being measured.
+      {scan.spacing === null ? '' : `, surface sampled at ${formatSi('length', scan.spacing)}`}.{' '}
+      {ofPiece
+        ? 'It is kept with the printed piece and being compared with its part.'
+        : 'It is in the bay and being measured.'}
     </p>
   );
 }

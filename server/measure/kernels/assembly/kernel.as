@@ -5,3 +5,4 @@ export { buildBinary, foldToFour, refit } from './tree';
 export { boxBoxes, boxRuns, orderPoints } from './points';
 export { leastDistance, nearestPairs, trianglesNear, takePoints } from './pairs';
 export { fieldOf, fieldOfRuns, runsNear, takeField } from './field';
+export { castRays } from './rays';

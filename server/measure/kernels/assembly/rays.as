@@ -1,0 +1,171 @@
+// Rays against the tree, four neighbours at a time: they share one walk, and each triangle is tried by all four.
+import {
+  CHILD, EDGE_U, HELD, HUGE, INWARD_U, INWARD_V, INWARD_W, LEAST_X, LEAST_Y, LEAST_Z, MOST_X, MOST_Y, MOST_Z, NODE_BITS, NORMAL, NUMBER,
+  TRIANGLE,
+} from './layout';
+import { dot, least, most } from './vector';
+
+/** Child boxes that wait: node x 4 + lane, and where the first of the rays enters. */
+const CHILDREN = memory.data(256 * 4, 16);
+const ENTRIES = memory.data(256 * 4, 16);
+/** A triangle reaches this far over its edges, mm, so that a ray does not slip between two (own: a few units in the last place at a metre). */
+const HAIR: f32 = 2e-4;
+/** A box reaches this much farther than rounding lets it. */
+const WIDER: f32 = 1.0000004;
+/** Stands for a direction's zero: its inverse times a zero is then a number. */
+const NEARLY_ZERO: f32 = 1e-30;
+
+let nodes: usize = 0, triangles: usize = 0;
+let ox = f32x4.splat(0), oy = ox, oz = ox, dx = ox, dy = ox, dz = ox, ix = ox, iy = ox, iz = ox;
+let own = ox, best = ox, hit = ox, near = ox;
+let waiting: usize = 0;
+/** The box around all four, from where they start to what they have met, each bound in four lanes. */
+let lowX = ox, lowY = ox, lowZ = ox, highX = ox, highY = ox, highZ = ox;
+
+/**
+ * Where rays first meet a triangle other than their own. `rays` holds, one list after the other, x, y, z, the three parts of the directions
+ * (unit vectors) and the number of each ray's own triangle; each list has `count` places, a multiple of 4. Writes the distances (mm; `limit`
+ * where nothing is met before) and the numbers of the triangles (-1).
+ */
+export function castRays(tree: usize, leaves: usize, rays: usize, count: u32, from: f32, limit: f32, into: usize): void {
+  nodes = tree;
+  triangles = leaves;
+  near = f32x4.splat(from);
+  const list = <usize>count << 2;
+  for (let at = rays, end = rays + list; at < end; at += 16) {
+    ox = v128.load(at);
+    oy = v128.load(at + list);
+    oz = v128.load(at + 2 * list);
+    dx = v128.load(at + 3 * list);
+    dy = v128.load(at + 4 * list);
+    dz = v128.load(at + 5 * list);
+    own = v128.load(at + 6 * list);
+    ix = inverse(dx);
+    iy = inverse(dy);
+    iz = inverse(dz);
+    best = f32x4.splat(limit);
+    hit = i32x4.splat(-1);
+    walk(limit);
+    v128.store(into + (at - rays), best);
+    v128.store(into + (at - rays) + list, hit);
+  }
+}
+
+// @ts-ignore: decorator
+@inline
+function inverse(d: v128): v128 {
+  const small = f32x4.lt(f32x4.abs(d), f32x4.splat(NEARLY_ZERO));
+  return f32x4.div(f32x4.splat(1), v128.bitselect(f32x4.splat(NEARLY_ZERO), d, small));
+}
+
+// @ts-ignore: decorator
+@inline
+function walk(limit: f32): void {
+  let bound = limit;
+  let node = nodes;
+  boxRays();
+  waiting = 0;
+  while (true) {
+    letWait(node);
+    let next: usize = 0;
+    while (waiting) {
+      waiting -= 4;
+      if (load<f32>(ENTRIES + waiting) >= bound) continue;
+      const entry = load<u32>(CHILDREN + waiting);
+      const lane = nodes + (<usize>(entry >> 2) << NODE_BITS) + (<usize>(entry & 3) << 2);
+      const held = load<i32>(lane, HELD);
+      if (held > 0) {
+        tryLeaf(triangles + <usize>load<u32>(lane, CHILD) * TRIANGLE, <u32>held);
+        const met = most(best);
+        if (met < bound) {
+          bound = met;
+          boxRays();
+        }
+        continue;
+      }
+      next = nodes + (<usize>load<u32>(lane, CHILD) << NODE_BITS);
+      break;
+    }
+    if (!next) return;
+    node = next;
+  }
+}
+
+// @ts-ignore: decorator
+@inline
+function boxRays(): void {
+  const x = f32x4.add(ox, f32x4.mul(dx, best)), y = f32x4.add(oy, f32x4.mul(dy, best)), z = f32x4.add(oz, f32x4.mul(dz, best));
+  const slack = f32x4.splat(HAIR);
+  lowX = f32x4.sub(f32x4.splat(least(f32x4.pmin(ox, x))), slack);
+  lowY = f32x4.sub(f32x4.splat(least(f32x4.pmin(oy, y))), slack);
+  lowZ = f32x4.sub(f32x4.splat(least(f32x4.pmin(oz, z))), slack);
+  highX = f32x4.add(f32x4.splat(most(f32x4.pmax(ox, x))), slack);
+  highY = f32x4.add(f32x4.splat(most(f32x4.pmax(oy, y))), slack);
+  highZ = f32x4.add(f32x4.splat(most(f32x4.pmax(oz, z))), slack);
+}
+
+/** Lets the children wait that some ray enters before what it has met, the first entered last. */
+// @ts-ignore: decorator
+@inline
+function letWait(node: usize): void {
+  const bottom = waiting, first = <u32>((node - nodes) >> NODE_BITS) << 2;
+  const x = v128.and(f32x4.le(v128.load(node, LEAST_X), highX), f32x4.ge(v128.load(node, MOST_X), lowX));
+  const y = v128.and(f32x4.le(v128.load(node, LEAST_Y), highY), f32x4.ge(v128.load(node, MOST_Y), lowY));
+  const z = v128.and(f32x4.le(v128.load(node, LEAST_Z), highZ), f32x4.ge(v128.load(node, MOST_Z), lowZ));
+  const there = i32x4.ge_s(v128.load(node, HELD), i32x4.splat(0));
+  // First all four children at once by the box around the rays: of short rays that leaves few.
+  for (let mask = i32x4.bitmask(v128.and(v128.and(x, y), v128.and(z, there))); mask; mask &= mask - 1) {
+    const i = <u32>ctz(mask);
+    const lane = node + (<usize>i << 2);
+    const ax = f32x4.mul(f32x4.sub(v128.load32_splat(lane, LEAST_X), ox), ix);
+    const bx = f32x4.mul(f32x4.sub(v128.load32_splat(lane, MOST_X), ox), ix);
+    const ay = f32x4.mul(f32x4.sub(v128.load32_splat(lane, LEAST_Y), oy), iy);
+    const by = f32x4.mul(f32x4.sub(v128.load32_splat(lane, MOST_Y), oy), iy);
+    const az = f32x4.mul(f32x4.sub(v128.load32_splat(lane, LEAST_Z), oz), iz);
+    const bz = f32x4.mul(f32x4.sub(v128.load32_splat(lane, MOST_Z), oz), iz);
+    const enter = f32x4.pmax(f32x4.pmax(f32x4.pmin(ax, bx), f32x4.pmin(ay, by)), f32x4.pmax(f32x4.pmin(az, bz), near));
+    const leave = f32x4.pmin(f32x4.pmin(f32x4.pmax(ax, bx), f32x4.pmax(ay, by)), f32x4.pmax(az, bz));
+    const through = v128.and(f32x4.le(enter, f32x4.mul(leave, f32x4.splat(WIDER))), f32x4.lt(enter, best));
+    if (!v128.any_true(through)) continue;
+    const soonest = least(v128.bitselect(enter, f32x4.splat(HUGE), through));
+    let at = waiting;
+    while (at > bottom && load<f32>(ENTRIES + at - 4) < soonest) {
+      store<f32>(ENTRIES + at, load<f32>(ENTRIES + at - 4));
+      store<u32>(CHILDREN + at, load<u32>(CHILDREN + at - 4));
+      at -= 4;
+    }
+    store<f32>(ENTRIES + at, soonest);
+    store<u32>(CHILDREN + at, first + i);
+    waiting += 4;
+  }
+}
+
+/**
+ * Where a ray meets the plane, by the unit normal built in double precision, then which side of each edge that is, as a length: weights of
+ * corners from products of edges swing wildly where a ray grazes or a triangle is a sliver. One without a plane is met by nothing.
+ */
+// @ts-ignore: decorator
+@inline
+function tryLeaf(start: usize, held: u32): void {
+  const slack = f32x4.splat(-HAIR);
+  for (let t = start, end = start + <usize>held * TRIANGLE; t < end; t += TRIANGLE) {
+    const nx = v128.load32_splat(t, NORMAL), ny = v128.load32_splat(t, NORMAL + 4), nz = v128.load32_splat(t, NORMAL + 8);
+    const tx = f32x4.sub(ox, v128.load32_splat(t)), ty = f32x4.sub(oy, v128.load32_splat(t, 4)), tz = f32x4.sub(oz, v128.load32_splat(t, 8));
+    const away = f32x4.neg(f32x4.div(dot(tx, ty, tz, nx, ny, nz), dot(dx, dy, dz, nx, ny, nz)));
+    const number = v128.load32_splat(t, NUMBER);
+    const ahead = v128.andnot(v128.and(f32x4.gt(away, near), f32x4.lt(away, best)), i32x4.eq(number, own));
+    if (!v128.any_true(ahead)) continue;
+    const px = f32x4.add(tx, f32x4.mul(away, dx)), py = f32x4.add(ty, f32x4.mul(away, dy)), pz = f32x4.add(tz, f32x4.mul(away, dz));
+    const qx = f32x4.sub(px, v128.load32_splat(t, EDGE_U)), qy = f32x4.sub(py, v128.load32_splat(t, EDGE_U + 4)), qz = f32x4.sub(pz, v128.load32_splat(t, EDGE_U + 8));
+    const side = f32x4.pmin(f32x4.pmin(inward(t + INWARD_U, px, py, pz), inward(t + INWARD_W, px, py, pz)), inward(t + INWARD_V, qx, qy, qz));
+    const meets = v128.and(ahead, f32x4.ge(side, slack));
+    best = v128.bitselect(away, best, meets);
+    hit = v128.bitselect(number, hit, meets);
+  }
+}
+
+// @ts-ignore: decorator
+@inline
+function inward(at: usize, x: v128, y: v128, z: v128): v128 {
+  return dot(x, y, z, v128.load32_splat(at), v128.load32_splat(at, 4), v128.load32_splat(at, 8));
+}
