@@ -19,6 +19,7 @@ import { createMeasureService, type MeasureService } from './measure/service.ts'
 import { type MeshFiles, meshFiles, partMeshes } from './parts.ts';
 import { signGate } from './record/signing.ts';
 import { signatureOf } from './record/statement.ts';
+import { meshRemaker } from './remake-mesh.ts';
 import { collectWhenIdle, engineCollection } from './rooms/collectWhenIdle.ts';
 import { createFeed, type VerdictFeed } from './rooms/feed.ts';
 import { MeasurementDesk } from './rooms/measurements.ts';
@@ -79,13 +80,14 @@ const MEASURE_PAUSE_MS = 400;
 
 async function openMeasuring(
   dataDir: string,
-  { grids, meshes }: Store,
+  { grids, meshes, blobs }: Store,
 ): Promise<{ pool: MeasurePool; service: MeasureService }> {
   const pool = createMeasurePool();
   const service = await createMeasureService({
     pool,
     scanFile: grids.file,
     meshFile: meshes.file,
+    remakeMesh: meshRemaker({ pool, blobs, files: meshes }),
     cacheFile: join(dataDir, 'measurements.jsonl'),
     afterPause: (run) => {
       const timer = setTimeout(run, MEASURE_PAUSE_MS);

@@ -83,6 +83,8 @@ export interface MeasureServiceOptions {
   readonly scanFile: (sha: string) => string;
   /** The mesh file of a part, by its name `<sha256>-<unit>`. */
   readonly meshFile: (name: string) => string;
+  /** Reads a part again, by the name of its mesh, when a mesh file is gone or cannot be used; false when it could not. Tried once a job. */
+  readonly remakeMesh?: (name: string) => Promise<boolean>;
   /** Where results are kept across restarts; nowhere when left out. */
   readonly cacheFile?: string;
   /** Most results kept. */
@@ -210,6 +212,8 @@ class Measurements implements MeasureService {
         const scanFiles = Object.fromEntries(scansOf(job).map((scan) => [scan, this.parts.scanFile(scan)]));
         const meshFiles = Object.fromEntries(meshesOf(job).map((mesh) => [mesh, this.parts.meshFile(mesh)]));
         const outcome = await this.parts.pool.run({ kind: 'measure', job, scanFiles, meshFiles });
+        if (!outcome.ok && outcome.problem.code === 'bad-mesh-file' && attempt < ATTEMPTS && (await this.remade(job)))
+          continue;
         return outcome.ok ? { state: 'done', result: outcome.result } : { state: 'failed', problem: outcome.problem };
       } catch (error) {
         reason = error instanceof Error ? error.message : String(error);
@@ -217,6 +221,14 @@ class Measurements implements MeasureService {
     }
     const message = `Expected a measurement, its worker failed ${ATTEMPTS} times: ${reason} (job ${key.slice(0, 12)}).`;
     return { state: 'failed', problem: { code: 'worker-failed', message } };
+  }
+
+  /** Whether the parts that a job measures have been read again. */
+  private async remade(job: MeasureJob): Promise<boolean> {
+    const { remakeMesh } = this.parts;
+    if (!remakeMesh) return false;
+    for (const mesh of meshesOf(job)) if (!(await remakeMesh(mesh))) return false;
+    return true;
   }
 
   private finish(

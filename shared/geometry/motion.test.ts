@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { buildPointGrid } from './cloud.ts';
-import { after, type Motion, movedBy, movedGrid, undoing } from './motion.ts';
-import { motionOf, placedScan, uploadedScan } from './placedScan.ts';
+import { after, cutGrid, type Motion, movedBy, movedGrid, undoing } from './motion.ts';
+import { boxOf, cutScan, motionOf, placedScan, uploadedScan } from './placedScan.ts';
 import { gaussian, type Random, seededRandom } from './random.ts';
 import type { Vec3 } from './vector.ts';
 import { distance, rotate, unit } from './vector.ts';
@@ -79,11 +79,53 @@ describe('the name of a placed scan', () => {
     expect(motionOf(placedScan(scan, tiny))).toEqual(tiny);
   });
 
-  it.each([scan, `${scan}@`, `${scan}@1,0,0`, `${scan}@1,0,0,0,1,0,0,0,1,0,0,NaN`, `${scan}@1,0,0,0,1,0,0,0,1,0,0,x`])(
-    'that says no motion gives none: %s',
-    (name) => {
-      expect(motionOf(name)).toBeUndefined();
-      expect(uploadedScan(name)).toBe(scan);
-    },
-  );
+  it('says the part of it that counts, with or without a motion', () => {
+    const box = {
+      least: [-0.5, Number.NEGATIVE_INFINITY, 1e-7],
+      greatest: [0.25, Number.POSITIVE_INFINITY, 3],
+    } as const;
+    const motion = drawn(seededRandom(19));
+    for (const whole of [scan, placedScan(scan, motion)]) {
+      expect(boxOf(cutScan(whole, box))).toEqual(box);
+      expect(boxOf(whole)).toBeUndefined();
+      expect(motionOf(cutScan(whole, box))).toEqual(motionOf(whole));
+      expect(uploadedScan(cutScan(whole, box))).toBe(scan);
+    }
+  });
+
+  it.each([
+    scan,
+    `${scan}@`,
+    `${scan}@1,0,0`,
+    `${scan}@1,0,0,0,1,0,0,0,1,0,0,NaN`,
+    `${scan}@1,0,0,0,1,0,0,0,1,0,0,x`,
+    `${scan}#1,2,3,4,5`,
+    '/data/a@b,c/#1/scan.grid',
+  ])('that says neither is a name as it is: %s', (name) => {
+    expect([motionOf(name), boxOf(name), uploadedScan(name)]).toEqual([undefined, undefined, name]);
+  });
+});
+
+describe('a cut grid', () => {
+  it('has the points in the box and no others, where it lies', () => {
+    const random = seededRandom(20);
+    const points = Float32Array.from({ length: 3000 }, () => random());
+    const grid = buildPointGrid(points, [10, 20, 30], 0.001);
+    const cut = cutGrid(grid, {
+      least: [10.25, Number.NEGATIVE_INFINITY, 30],
+      greatest: [10.75, 20.5, Number.POSITIVE_INFINITY],
+    });
+    let inside = 0;
+    for (let o = 0; o < points.length; o += 3) {
+      const [x = 0, y = 0] = points.subarray(o, o + 2);
+      if (x >= 0.25 && x <= 0.75 && y <= 0.5) inside++;
+    }
+    expect(inside).toBeGreaterThan(200);
+    expect([cut.count, cut.origin, cut.cover]).toEqual([inside, [10, 20, 30], 0.001]);
+    for (let i = 0; i < cut.count; i++) {
+      expect(cut.positions[3 * i]).toBeGreaterThanOrEqual(0.25);
+      expect(cut.positions[3 * i + 1]).toBeLessThanOrEqual(0.5);
+    }
+    expect(cutGrid(grid, { least: [0, 0, 0], greatest: [1, 1, 1] }).count).toBe(0);
+  });
 });

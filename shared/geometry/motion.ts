@@ -1,5 +1,5 @@
 import type { PointGrid } from './cloud.ts';
-import { buildPointGrid } from './cloud.ts';
+import { buildPointGrid, gridOfSorted } from './cloud.ts';
 import type { Vec3 } from './vector.ts';
 import { dot, subtract } from './vector.ts';
 
@@ -48,4 +48,25 @@ export function movedGrid(grid: PointGrid, motion: Motion): PointGrid {
     points[o + 2] = c[0] * x + c[1] * y + c[2] * z;
   }
   return buildPointGrid(points, movedBy(motion, grid.origin), grid.cover);
+}
+
+/** The points of a scan that lie between two corners (metres, may be infinitely far), in the same order; on the border is inside. */
+export function cutGrid(
+  grid: PointGrid,
+  { least, greatest }: { readonly least: Vec3; readonly greatest: Vec3 },
+): PointGrid {
+  const { positions, origin, count } = grid;
+  const kept = new Float32Array(3 * count);
+  let n = 0;
+  for (let o = 0; o < 3 * count; o += 3) {
+    let inside = true;
+    for (const k of [0, 1, 2] as const) {
+      const x = (positions[o + k] ?? 0) + origin[k];
+      if (x < least[k] || x > greatest[k]) inside = false;
+    }
+    if (!inside) continue;
+    kept.set(positions.subarray(o, o + 3), 3 * n);
+    n++;
+  }
+  return gridOfSorted(kept.slice(0, 3 * n), origin, grid.cover);
 }

@@ -2,8 +2,7 @@ import type { ScanCoverageResult, ScanExtentsResult, ScanSpacingResult } from '.
 import type { BayComponent } from '../spec/spec.ts';
 import { derive, type Known } from '../units/known.ts';
 import type { FactContext } from './context.ts';
-import { placing, scanOnCar, tubesAtScan } from './placing.ts';
-import { scanName } from './scanName.ts';
+import { scanFrame, scanOnCar, tubesAtScan } from './placing.ts';
 import { headerTubes } from './tubeShapes.ts';
 
 /** How far from the outside of the runners a scan has to be good, metres. Source: common practice, no source: the widest clearances are 75 to 100 mm, of which hot growth and rock use up some. */
@@ -12,10 +11,11 @@ export const nearHeader = 0.06;
 /** Spacing of the points of a component's scan near the runners, measured by a worker. */
 export function measuredSpacing(context: FactContext, component: BayComponent): Known<ScanSpacingResult> {
   const tubes = headerTubes(context);
-  const motion = placing(context, component);
-  const job = context.memo(`spacing-job/${component.id}`, [tubes, motion, component.scan, component.scanUnit], () =>
-    derive({ scan: scanName(component), tubes, motion }, (v) => {
-      return { kind: 'scanSpacing', scan: v.scan, tubes: tubesAtScan(v.tubes, v.motion), reach: nearHeader } as const;
+  const frame = scanFrame(context, component);
+  const job = context.memo(`spacing-job/${component.id}`, [tubes, frame], () =>
+    derive({ tubes, frame }, (v) => {
+      const { scan, motion } = v.frame;
+      return { kind: 'scanSpacing', scan, tubes: tubesAtScan(v.tubes, motion), reach: nearHeader } as const;
     }),
   );
   return derive({ job }, (v) => context.measured.measure(v.job));

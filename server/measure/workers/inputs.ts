@@ -1,10 +1,11 @@
 import type { PointGrid } from '../../../shared/geometry/cloud.ts';
 import type { TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
-import { type Motion, movedGrid } from '../../../shared/geometry/motion.ts';
-import { motionOf, placedScan, uploadedScan } from '../../../shared/geometry/placedScan.ts';
+import { cutGrid, movedGrid } from '../../../shared/geometry/motion.ts';
+import { boxOf, motionOf, uploadedScan } from '../../../shared/geometry/placedScan.ts';
 import { fileStamp } from '../flat-file.ts';
 import { GridFileError, gridBytes, readGridFile } from '../grid-file.ts';
 import { MeshFileError, meshBytes, readMeshFile } from '../mesh-file.ts';
+import { ReadFailure } from '../readers/problem.ts';
 import { createShelf } from '../shelf.ts';
 
 const grids = createShelf({ load: readGridFile, stamp: fileStamp, size: gridBytes });
@@ -13,21 +14,27 @@ const meshes = createShelf({ load: readMeshFile, stamp: fileStamp, size: meshByt
 /** The grid in a file, kept for the next job. @throws GridFileError, ReadFailure */
 export const gridIn = (file: string): PointGrid => grids.get(file);
 
-/** The mesh in a file, kept for the next job. @throws MeshFileError, ReadFailure */
-export const meshIn = (file: string): TriangleMesh => meshes.get(file);
+/** The mesh in a file, kept for the next job. @throws MeshFileError, also when there is no file: it is made again from the part */
+export function meshIn(file: string): TriangleMesh {
+  try {
+    return meshes.get(file);
+  } catch (error) {
+    if (error instanceof ReadFailure) throw new MeshFileError('The mesh file of the part cannot be read.');
+    throw error;
+  }
+}
 
-/** Grids where a motion puts them, by file and motion: sorting some million points anew is worth keeping. */
-const moved = createShelf({
-  load: (placed) => movedGrid(gridIn(uploadedScan(placed)), motionIn(placed)),
-  stamp: (placed) => fileStamp(uploadedScan(placed)),
+/** Grids moved and cut as their names say, by file: sorting some million points anew is worth keeping. */
+const parts = createShelf({
+  load: (name) => {
+    const [motion, box] = [motionOf(name), boxOf(name)];
+    const whole = gridIn(uploadedScan(name));
+    const placed = motion ? movedGrid(whole, motion) : whole;
+    return box ? cutGrid(placed, box) : placed;
+  },
+  stamp: (name) => fileStamp(uploadedScan(name)),
   size: gridBytes,
 });
-
-function motionIn(name: string): Motion {
-  const motion = motionOf(name);
-  if (!motion) throw new GridFileError(`Expected twelve numbers that place the scan ${name.slice(0, 12)}, got others.`);
-  return motion;
-}
 
 /** What a measurement can look at: what its job names, by that name. */
 export interface MeasureInputs {
@@ -46,7 +53,8 @@ export function inputsFrom(files: { readonly scanFiles: Files; readonly meshFile
       const file = files.scanFiles[uploadedScan(name)];
       if (file === undefined)
         throw new GridFileError(`Expected a grid file of the scan ${name.slice(0, 12)}, got none.`);
-      return name === uploadedScan(name) ? gridIn(file) : moved.get(placedScan(file, motionIn(name)));
+      const suffix = name.slice(uploadedScan(name).length);
+      return suffix === '' ? gridIn(file) : parts.get(file + suffix);
     },
     mesh: (name) => {
       const file = files.meshFiles[name];

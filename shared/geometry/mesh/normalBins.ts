@@ -4,7 +4,9 @@ import type { FaceTable } from './faces.ts';
 /** Faces sorted by which way they face, with the sums from which downskin area and support of a whole bin follow at once. */
 export interface NormalBins {
   readonly bins: number;
-  /** Sums a bin: mean direction (3), cosine and sine of the widest angle from it, area, area normal (3), area normal times middle (9). */
+  /** Where the faces of a bin look: mean direction (3), cosine and sine of the widest angle from it. */
+  readonly aims: Float64Array;
+  /** Sums a bin: area, area normal (3), area normal times middle (9). */
   readonly sums: Float64Array;
   /** First face of each bin in `faces`, and the end of the last. */
   readonly first: Uint32Array;
@@ -19,7 +21,8 @@ export interface PlateSupport {
 }
 
 const SIDE = 64;
-const STRIDE = 18;
+const AIM = 5;
+const STRIDE = 13;
 /** Rounding that a bin's angle may have, radians: it only makes more bins go face by face. */
 const SLACK = 1e-7;
 /** A face counts as flatter than the limit only beyond this in the cosine: one modelled at the limit must not need support by rounding. */
@@ -54,9 +57,11 @@ export function normalBins(table: FaceTable): NormalBins {
     faces.set(middle.subarray(3 * t, 3 * t + 3), 7 * at + 4);
   }
   const first = Uint32Array.from([...starts, total]);
+  const aims = new Float64Array(AIM * starts.length);
   const sums = new Float64Array(STRIDE * starts.length);
-  for (let b = 0; b < starts.length; b++) sumBin(faces, first[b] ?? 0, first[b + 1] ?? 0, sums.subarray(STRIDE * b));
-  return { bins: starts.length, sums, first, faces };
+  for (let b = 0; b < starts.length; b++)
+    sumBin(faces, first[b] ?? 0, first[b + 1] ?? 0, aims.subarray(AIM * b), sums.subarray(STRIDE * b));
+  return { bins: starts.length, aims, sums, first, faces };
 }
 
 function binOf(nx: number, ny: number, nz: number): number {
@@ -69,27 +74,27 @@ function binOf(nx: number, ny: number, nz: number): number {
 
 const cell = (w: number): number => Math.min(SIDE - 1, Math.floor((w / 2 + 0.5) * SIDE));
 
-function sumBin(faces: Float64Array, from: number, to: number, out: Float64Array): void {
+function sumBin(faces: Float64Array, from: number, to: number, aim: Float64Array, out: Float64Array): void {
   for (let q = 7 * from; q < 7 * to; q += 7) {
     const area = faces[q] ?? 0;
-    out[5] = (out[5] ?? 0) + area;
+    out[0] = (out[0] ?? 0) + area;
     for (let k = 0; k < 3; k++) {
       const n = faces[q + 1 + k] ?? 0;
-      out[k] = (out[k] ?? 0) + n;
-      out[6 + k] = (out[6 + k] ?? 0) + area * n;
-      for (let l = 0; l < 3; l++) out[9 + 3 * k + l] = (out[9 + 3 * k + l] ?? 0) + area * n * (faces[q + 4 + l] ?? 0);
+      aim[k] = (aim[k] ?? 0) + n;
+      out[1 + k] = (out[1 + k] ?? 0) + area * n;
+      for (let l = 0; l < 3; l++) out[4 + 3 * k + l] = (out[4 + 3 * k + l] ?? 0) + area * n * (faces[q + 4 + l] ?? 0);
     }
   }
-  const length = Math.hypot(out[0] ?? 0, out[1] ?? 0, out[2] ?? 0) || 1;
-  for (let k = 0; k < 3; k++) out[k] = (out[k] ?? 0) / length;
+  const length = Math.hypot(aim[0] ?? 0, aim[1] ?? 0, aim[2] ?? 0) || 1;
+  for (let k = 0; k < 3; k++) aim[k] = (aim[k] ?? 0) / length;
   let cosine = 1;
   for (let q = 7 * from; q < 7 * to; q += 7) {
     const [nx, ny, nz] = [faces[q + 1] ?? 0, faces[q + 2] ?? 0, faces[q + 3] ?? 0];
-    cosine = Math.min(cosine, nx * (out[0] ?? 0) + ny * (out[1] ?? 0) + nz * (out[2] ?? 0));
+    cosine = Math.min(cosine, nx * (aim[0] ?? 0) + ny * (aim[1] ?? 0) + nz * (aim[2] ?? 0));
   }
   const angle = Math.acos(Math.max(-1, cosine)) + SLACK;
-  out[3] = Math.cos(angle);
-  out[4] = Math.sin(angle);
+  aim[3] = Math.cos(angle);
+  aim[4] = Math.sin(angle);
 }
 
 /**
@@ -104,41 +109,44 @@ export function plateSupport(
   limit: { readonly cosine: number; readonly plate: number },
 ): PlateSupport {
   const cosine = limit.cosine + LIMIT_SLACK;
-  const { sums, first, faces } = bins;
-  const [x, y, z] = up;
-  let [area, volume] = [0, 0];
-  for (let b = 0, o = 0; b < bins.bins; b++, o += STRIDE) {
-    const down = -((sums[o] ?? 0) * x + (sums[o + 1] ?? 0) * y + (sums[o + 2] ?? 0) * z);
-    const across = Math.sqrt(Math.max(0, 1 - down * down));
-    const [cosWide, sinWide] = [sums[o + 3] ?? 0, sums[o + 4] ?? 0];
-    const nearest = down >= cosWide ? 1 : down * cosWide + across * sinWide;
-    if (nearest <= cosine) continue;
-    const farthest = down * cosWide - across * sinWide;
-    // Past straight up the cosine of the sum of both angles rises again; such bins are no whole ones.
-    if (farthest > cosine && down > 0) {
-      area += sums[o + 5] ?? 0;
-      volume += wholeBin(sums, o, up, limit.plate);
+  const sine = Math.sqrt(Math.max(0, 1 - cosine * cosine));
+  const { aims, sums, first, faces } = bins;
+  const x = up[0];
+  const y = up[1];
+  const z = up[2];
+  let area = 0;
+  let volume = 0;
+  for (let b = 0, o = 0; b < bins.bins; b++, o += AIM) {
+    const down = -(at(aims, o) * x + at(aims, o + 1) * y + at(aims, o + 2) * z);
+    // Of the limit's angle and the bin's widest, the cosines of sum and difference: beyond the one no face counts, within the other all do.
+    const a = cosine * at(aims, o + 3);
+    const c = sine * at(aims, o + 4);
+    if (down <= a - c) continue;
+    if (down > a + c && at(aims, o + 3) > cosine) {
+      area += at(sums, STRIDE * b);
+      volume += wholeBin(sums, STRIDE * b, up, limit.plate);
       continue;
     }
-    const end = 7 * (first[b + 1] ?? 0);
-    for (let q = 7 * (first[b] ?? 0); q < end; q += 7) {
-      const c = -((faces[q + 1] ?? 0) * x + (faces[q + 2] ?? 0) * y + (faces[q + 3] ?? 0) * z);
-      if (c <= cosine) continue;
-      const height = (faces[q + 4] ?? 0) * x + (faces[q + 5] ?? 0) * y + (faces[q + 6] ?? 0) * z - limit.plate;
-      area += faces[q] ?? 0;
-      volume += c * (faces[q] ?? 0) * height;
+    for (let q = 7 * (first[b] ?? 0), end = 7 * (first[b + 1] ?? 0); q < end; q += 7) {
+      const steep = -(at(faces, q + 1) * x + at(faces, q + 2) * y + at(faces, q + 3) * z);
+      if (steep <= cosine) continue;
+      const height = at(faces, q + 4) * x + at(faces, q + 5) * y + at(faces, q + 6) * z - limit.plate;
+      area += at(faces, q);
+      volume += steep * at(faces, q) * height;
     }
   }
   return { area, volume };
 }
 
+/** What a bin gives as a whole. */
 function wholeBin(sums: Float64Array, o: number, up: Vec3, plate: number): number {
-  const [x, y, z] = up;
   return (
-    plate * along(sums, o + 6, up) -
-    (x * along(sums, o + 9, up) + y * along(sums, o + 12, up) + z * along(sums, o + 15, up))
+    plate * along(sums, o + 1, up) -
+    (up[0] * along(sums, o + 4, up) + up[1] * along(sums, o + 7, up) + up[2] * along(sums, o + 10, up))
   );
 }
 
-const along = (sums: Float64Array, o: number, [x, y, z]: Vec3): number =>
-  (sums[o] ?? 0) * x + (sums[o + 1] ?? 0) * y + (sums[o + 2] ?? 0) * z;
+const along = (sums: Float64Array, o: number, up: Vec3): number =>
+  at(sums, o) * up[0] + at(sums, o + 1) * up[1] + at(sums, o + 2) * up[2];
+
+const at = (list: Float64Array, i: number): number => list[i] ?? 0;

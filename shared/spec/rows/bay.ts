@@ -28,6 +28,12 @@ export const bayCollections = {
       ['as-uploaded', 'by-datums'],
       'By datums: moved onto the car by the datum points; else as its file says.',
     ),
+    fromX: quantity('length', 'Scan from X', [-100, 100], 'On the car. Left empty, the scan is not cut on this side.'),
+    fromY: quantity('length', 'Scan from Y', [-100, 100], 'On the car. Left empty, the scan is not cut on this side.'),
+    fromZ: quantity('length', 'Scan from Z', [-100, 100], 'On the car. Left empty, the scan is not cut on this side.'),
+    toX: quantity('length', 'Scan to X', [-100, 100], 'On the car. Left empty, the scan is not cut on this side.'),
+    toY: quantity('length', 'Scan to Y', [-100, 100], 'On the car. Left empty, the scan is not cut on this side.'),
+    toZ: quantity('length', 'Scan to Z', [-100, 100], 'On the car. Left empty, the scan is not cut on this side.'),
   },
   datums: {
     name: text('Datum point', 40, 'A target or a corner that is found in the scan and on the car.'),
