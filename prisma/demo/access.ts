@@ -16,7 +16,7 @@ export const accessFields: Readonly<Record<string, unknown>> = {
 /** At the collector's face, and the turn each comes in: from the middle outwards. */
 const places: readonly (readonly [along: number, turn: number])[] = [
   [0.5638, 4],
-  [0.5132, 2],
+  [0.513, 2],
   [0.5671, 1],
   [0.5062, 3],
   [0.5638, 5],

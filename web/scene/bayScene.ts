@@ -87,6 +87,8 @@ export class BayScene {
     const slow = drawsInSoftware();
     this.renderer = new WebGLRenderer({ canvas, antialias: !slow });
     this.scan = new ScanLayer(this.scene, pointBudget(slow), () => this.draw());
+    // A component may be a part of its scan.
+    this.renderer.localClippingEnabled = true;
     // Asking a driver what it thinks of a program makes it finish first; worth it only while shaders are worked on.
     this.renderer.debug.checkShaderErrors = import.meta.env.DEV;
     this.camera.up.set(0, 0, 1);

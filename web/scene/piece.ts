@@ -89,7 +89,7 @@ function material({ use, selected }: PieceView, palette: Palette): MeshStandardM
     // As far back as the two may differ by being cut into facets, some tenths of a millimetre at arm's length (own).
     polygonOffset: true,
     polygonOffsetFactor: 1,
-    polygonOffsetUnits: 150,
+    polygonOffsetUnits: 300,
     side: DoubleSide,
     transparent: !printed,
     opacity: printed ? 1 : 0.55,

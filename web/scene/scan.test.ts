@@ -1,4 +1,4 @@
-import { Color, PerspectiveCamera, Raycaster, Scene, Vector2 } from 'three';
+import { Color, PerspectiveCamera, Raycaster, Scene, Vector2, Vector3 } from 'three';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { encodeTiles } from '../../server/measure/tiles/encode.ts';
 import { buildPointGrid } from '../../shared/geometry/cloud.ts';
@@ -192,5 +192,27 @@ describe('the scan in the scene', () => {
     );
     layer.choose(eye(), 4000);
     expect(layer.pick(down(), 0.004)).not.toBeNull();
+  });
+
+  it('shows of a part of a scan what is in its box, points only at that, and asks for no fine tiles beside it', async () => {
+    const { tiles, wanted } = await sheets();
+    const lower = { least: [-1, -1, -0.2], greatest: [Number.POSITIVE_INFINITY, 1, -0.05] } as const;
+    const layer = new ScanLayer(new Scene(), 1e6, () => undefined);
+    layer.update([view(tiles)], palette);
+    layer.choose(eye(), 4000);
+    const all = wanted.at(-1)?.length ?? 0;
+    layer.update([view(tiles, { box: lower })], palette);
+    layer.choose(eye(), 4000);
+    const hit = layer.pick(down(), 0.004);
+    expect(hit?.at[2]).toBeCloseTo(-0.1, 4);
+    const [material] = [...layer.materials()];
+    expect(material?.clippingPlanes).toHaveLength(5);
+    expect(material?.clippingPlanes?.every((plane) => plane.distanceToPoint(new Vector3(0, 0, -0.1)) > 0)).toBe(true);
+    expect(material?.clippingPlanes?.some((plane) => plane.distanceToPoint(new Vector3(0, 0, 0)) < 0)).toBe(true);
+    const corner = { least: [0.15, 0.15, -1], greatest: [1, 1, 1] } as const;
+    layer.update([view(tiles, { box: corner })], palette);
+    layer.choose(eye(), 4000);
+    expect(wanted.at(-1)?.length).toBeLessThan(all);
+    expect(layer.pick(down(), 0.004)).toBeNull();
   });
 });

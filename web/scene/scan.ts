@@ -5,6 +5,7 @@ import {
   Group,
   Matrix4,
   type PerspectiveCamera,
+  Plane,
   Points,
   PointsMaterial,
   type Raycaster,
@@ -35,12 +36,20 @@ export interface Placing {
   readonly translation: Vec3;
 }
 
+/** Everything between two corners, metres. */
+export interface ClipBox {
+  readonly least: Vec3;
+  readonly greatest: Vec3;
+}
+
 /** A bay component's scan as the scene draws it. */
 export interface ScanView {
   readonly id: string;
   readonly tiles: ShownTiles;
   /** Left out for a scan that lies where its file says. */
   readonly placing?: Placing;
+  /** The part of it that counts, where it lies in the scene; left out for all of it. Corners may be infinitely far. */
+  readonly box?: ClipBox;
   readonly visible: boolean;
   /** Place in the palette. */
   readonly tone: number;
@@ -98,7 +107,7 @@ export class ScanLayer extends Layer {
     const offers = shown.map((one) => ({
       index: one.view.tiles.index,
       tiles: one.view.tiles.tiles,
-      eye: eyeIn(one.group, camera, height),
+      eye: eyeIn(one, camera, height),
     }));
     const numbers: number[][] = shown.map(() => []);
     // Two components may be parts of one scan.
@@ -117,7 +126,7 @@ export class ScanLayer extends Layer {
     raycaster.params.Points.threshold = reach;
     // What came since the last picture has not been placed yet.
     for (const { group } of this.drawn.values()) group.updateMatrixWorld();
-    const hits = [...this.drawn.values()]
+    const found = [...this.drawn.values()]
       .filter(({ view }) => view.visible)
       .flatMap((one) =>
         raycaster
@@ -125,16 +134,24 @@ export class ScanLayer extends Layer {
             [...one.objects.values()].filter((object) => object.visible),
             false,
           )
-          .map((hit) => ({ one, hit })),
+          .flatMap((hit) => {
+            const place = placeOf(one, hit);
+            return place ? [{ hit, place }] : [];
+          }),
       )
       .sort((a, b) => a.hit.distance - b.hit.distance);
-    const deepest = (hits[0]?.hit.distance ?? 0) + SAME_SURFACE * reach;
-    let best = hits[0];
-    for (const found of hits) {
-      if (found.hit.distance > deepest) break;
-      if ((found.hit.distanceToRay ?? 0) < (best?.hit.distanceToRay ?? 0)) best = found;
+    const deepest = (found[0]?.hit.distance ?? 0) + SAME_SURFACE * reach;
+    let best = found[0];
+    for (const one of found) {
+      if (one.hit.distance > deepest) break;
+      if ((one.hit.distanceToRay ?? 0) < (best?.hit.distanceToRay ?? 0)) best = one;
     }
-    return best ? placeOf(best.one, best.hit) : null;
+    return best?.place ?? null;
+  }
+
+  /** How each component is drawn. */
+  materials(): readonly PointsMaterial[] {
+    return [...this.drawn.values()].map(({ material }) => material);
   }
 
   override dispose(): void {
@@ -170,6 +187,7 @@ export class ScanLayer extends Layer {
     const tone = palette.scan[view.tone % palette.scan.length] ?? palette.ink;
     drawn.material.color.copy(view.selected ? palette.action : tone);
     drawn.material.size = view.selected ? 3.2 : 2;
+    drawn.material.clippingPlanes = planesOf(view.box);
     if (!view.visible) view.tiles.want([]);
   }
 
@@ -219,7 +237,27 @@ function tileObject(tile: Tile, points: Uint16Array<ArrayBuffer>, material: Poin
   return object;
 }
 
-function eyeIn(group: Group, camera: PerspectiveCamera, height: number): TileEye {
+/** The sides of a box that are not infinitely far; what is inside is shown. */
+function planesOf(box: ClipBox | undefined): Plane[] {
+  if (!box) return [];
+  const sides = [box.least, box.greatest].flatMap((corner, side) =>
+    corner.map((x, k) => ({
+      x,
+      normal: new Vector3().setComponent(k, side === 0 ? 1 : -1),
+      away: side === 0 ? -x : x,
+    })),
+  );
+  return sides.filter(({ x }) => Number.isFinite(x)).map(({ normal, away }) => new Plane(normal, away));
+}
+
+function inBox(box: ClipBox | undefined, p: Vec3, more = 0): boolean {
+  return (
+    !box ||
+    [0, 1, 2].every((k) => (p[k] ?? 0) >= (box.least[k] ?? 0) - more && (p[k] ?? 0) <= (box.greatest[k] ?? 0) + more)
+  );
+}
+
+function eyeIn({ group, view: { box } }: Drawn, camera: PerspectiveCamera, height: number): TileEye {
   group.updateMatrixWorld();
   camera.updateMatrixWorld();
   const view = new Matrix4().multiplyMatrices(camera.projectionMatrix, camera.matrixWorldInverse);
@@ -229,7 +267,11 @@ function eyeIn(group: Group, camera: PerspectiveCamera, height: number): TileEye
   return {
     at: [at.x, at.y, at.z],
     focal: height / (2 * Math.tan((camera.fov * Math.PI) / 360)),
-    sees: (centre, radius) => frustum.intersectsSphere(ball.set(ball.center.set(...centre), radius)),
+    sees: (centre, radius) => {
+      if (!frustum.intersectsSphere(ball.set(ball.center.set(...centre), radius))) return false;
+      const { x, y, z } = ball.center.applyMatrix4(group.matrixWorld);
+      return inBox(box, [x, y, z], radius);
+    },
   };
 }
 
@@ -242,5 +284,6 @@ function placeOf(drawn: Drawn, hit: ReturnType<Raycaster['intersectObjects']>[nu
   const place = new Vector3().fromBufferAttribute(position, index).applyMatrix4(object.matrix);
   const inScan: Vec3 = [place.x, place.y, place.z];
   place.applyMatrix4(drawn.group.matrixWorld);
-  return { component: drawn.view.id, at: [place.x, place.y, place.z], inScan };
+  const at: Vec3 = [place.x, place.y, place.z];
+  return inBox(drawn.view.box, at) ? { component: drawn.view.id, at, inScan } : null;
 }

@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { buildPointGrid, type PointGrid } from '../../../shared/geometry/cloud.ts';
 import { joinPoints, sampleCylinder, sampleSheet } from '../../../shared/geometry/generate.ts';
 import type { MeasureJob } from '../../../shared/geometry/measurement.ts';
-import { type Motion, movedBy, movedGrid, undoing } from '../../../shared/geometry/motion.ts';
-import { motionOf, uploadedScan } from '../../../shared/geometry/placedScan.ts';
+import { cutGrid, type Motion, movedBy, movedGrid, undoing } from '../../../shared/geometry/motion.ts';
+import { boxOf, motionOf, uploadedScan } from '../../../shared/geometry/placedScan.ts';
 import { seededRandom } from '../../../shared/geometry/random.ts';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import { MemoStore } from '../../../shared/quantities/context.ts';
@@ -65,14 +65,15 @@ const datums = Object.fromEntries(
 );
 
 /** The base job with that scan, everything measured at once; the jobs that were asked for beside. */
-function bench(grid: PointGrid, placed: 'as-uploaded' | 'by-datums') {
-  const spec = makeSpec({ ...datums, 'components.c1.placed': placed });
+function bench(grid: PointGrid, placed: 'as-uploaded' | 'by-datums', more: Readonly<Record<string, unknown>> = {}) {
+  const spec = makeSpec({ ...datums, 'components.c1.placed': placed, ...more });
   const jobs: MeasureJob[] = [];
   const inputs = {
     scan: (name: string) => {
       expect(uploadedScan(name)).toMatch(/^a{64}-mm$/);
-      const motion = motionOf(name);
-      return motion ? movedGrid(grid, motion) : grid;
+      const [motion, box] = [motionOf(name), boxOf(name)];
+      const placed = motion ? movedGrid(grid, motion) : grid;
+      return box ? cutGrid(placed, box) : placed;
     },
     mesh: (): never => {
       throw new Error('no mesh is asked for');
@@ -162,4 +163,50 @@ it('a scan to be placed by datums that fix no place is unknown, never measured a
       why: { reason: 'inconsistent', detail: expect.stringMatching(/at least 3 points/) },
     });
   expect(lost.jobs).toEqual([]);
+});
+
+describe('a component that is a part of its scan', () => {
+  /** The bar above, without the sheet below. */
+  const above = { 'components.c1.fromZ': 0.25 };
+  const [stillAbove, movedAbove] = [bench(onCar, 'as-uploaded', above), bench(asScanned, 'by-datums', above)];
+
+  it('is measured by what of it lies in its box on the car, placed or not', () => {
+    for (const one of [stillAbove, movedAbove]) {
+      const { least, greatest, points } = value(measuredExtents(one.context, one.component));
+      expect(least[2]).toBeGreaterThan(0.25);
+      // The bar is 20 mm thick about z = 320 mm.
+      expect(greatest[2]).toBeCloseTo(0.34, 3);
+      expect(points).toBeLessThan(onCar.count / 2);
+      const all = value(scanGap(still.context, still.runner, still.component));
+      const part = value(scanGap(one.context, one.runner, one.component));
+      expect(part.gap).toBeGreaterThan(all.gap + 0.005);
+      expect(part.point[2]).toBeGreaterThan(0.25);
+      expect(part.points).toBe(points);
+      expect(value(measuredCoverage(one.context)).seen).toBeLessThan(value(measuredCoverage(still.context)).seen);
+    }
+    const [a, b] = [stillAbove, movedAbove].map((one) => value(scanGap(one.context, one.runner, one.component)));
+    expect(Math.abs((a?.gap ?? 0) - (b?.gap ?? 1))).toBeLessThan(ROUNDING);
+    expect(near(a?.point ?? [0, 0, 0], b?.point ?? [1, 1, 1])).toBeLessThan(10 * ROUNDING);
+  });
+
+  it('with a box turned inside out is unknown, and says which side', () => {
+    const lost = bench(onCar, 'as-uploaded', { 'components.c1.fromY': 0.3, 'components.c1.toY': 0.1 });
+    for (const fact of [
+      scanGap(lost.context, lost.runner, lost.component),
+      measuredExtents(lost.context, lost.component),
+    ])
+      expect(fact).toMatchObject({
+        known: false,
+        why: { reason: 'inconsistent', detail: expect.stringMatching(/got Y from 300\.00 mm to 100\.00 mm/) },
+      });
+    expect(lost.jobs).toEqual([]);
+  });
+
+  it('with nothing in its box is told so, and not passed over', () => {
+    const empty = bench(onCar, 'as-uploaded', { 'components.c1.fromZ': 5 });
+    expect(scanGap(empty.context, empty.runner, empty.component)).toMatchObject({
+      known: false,
+      why: { detail: expect.stringMatching(/Expected a scan with points, got none/) },
+    });
+  });
 });

@@ -3,6 +3,7 @@ import { buildCentreline, type Centreline } from '../../../shared/geometry/centr
 import { movedBy } from '../../../shared/geometry/motion.ts';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import type { Thread } from '../../../shared/markup/markup.ts';
+import { componentBox } from '../../../shared/quantities/placing.ts';
 import type { Limit } from '../../../shared/rules/outcome.ts';
 import type { Verdict } from '../../../shared/rules/verdict.ts';
 import type { Runner, Spec } from '../../../shared/spec/spec.ts';
@@ -89,6 +90,7 @@ function componentViews({ spec, tiles, hidden, focus, verdicts }: BayInputs): Sc
   const byDatums = placingOf(spec);
   return spec.components.flatMap((c, tone) => {
     const placing = c.placed === 'by-datums' ? byDatums : null;
+    const box = componentBox(c);
     const shown = tiles.get(c.id);
     return shown
       ? [
@@ -96,6 +98,7 @@ function componentViews({ spec, tiles, hidden, focus, verdicts }: BayInputs): Sc
             id: c.id,
             tiles: shown,
             ...(placing && { placing }),
+            ...(box.known && box.value && { box: box.value }),
             visible: !hidden.has(c.id),
             tone,
             selected: focused?.includes(c.id) ?? false,
