@@ -166,7 +166,13 @@ describe('room', () => {
     expect(hand.finish(0.2)).toBe(2);
     await settle();
     expect(bay().map((v) => v.status)).toEqual(['pass', 'pass']);
-    expect(deltas.at(-1)?.changed.map((v) => v.rule)).toEqual(['bay-clearance', 'bay-clearance', 'measured-vs-model']);
+    expect(deltas.at(-1)?.changed.map((v) => v.rule)).toEqual([
+      'bay-clearance',
+      'bay-clearance',
+      'hood-clearance',
+      'hood-clearance',
+      'measured-vs-model',
+    ]);
     const { map } = writer(room);
     map.set('runners.r1.nodes.n2.y', 0.16);
     await settle();

@@ -17,6 +17,9 @@ const targets: Readonly<Record<string, Vec3>> = {
 /** Middle of the top of the box, on the car. */
 const onTop: Vec3 = [0.2, 0.12, -0.005];
 
+/** Where the middle of the top of the box was last seen from above, in the view. */
+const middle = { x: 0, y: 0 };
+
 /** The verdict on runner 5 against the box: what it is now. */
 async function boxVerdict({ page }: Person, status: string): Promise<string> {
   const found = await page.waitForFunction((wanted) => {
@@ -78,6 +81,7 @@ async function picked(designer: Person): Promise<void> {
   );
   const canvas = await page.locator('.bay-canvas').boundingBox();
   assert.ok(canvas && at.length === 2);
+  Object.assign(middle, { x: at[0], y: at[1] });
   // Nothing lies under the corner of the view.
   await page.mouse.click(canvas.x + 5, canvas.y + canvas.height - 5);
   await page.getByText('No scan point there.').waitFor();
@@ -93,6 +97,33 @@ async function picked(designer: Person): Promise<void> {
   );
   assert.match(await row.locator('> summary').innerText(), /\d\.\d\d mm left/);
   await designer.shot('62-picked');
+}
+
+/** The box of a component grows round what is pointed at, and goes again. */
+async function boxed(designer: Person): Promise<void> {
+  const { page } = designer;
+  const component = (await boxVerdict(designer, 'fail')).split('~')[1];
+  const side = (name: string) => field(page, `components.${component}.${name}`);
+  await reveal(side('fromX'));
+  const row = page.locator(`.element:has([data-path="components.${component}.fromX"])`);
+  await row.getByRole('button', { name: 'Pick its box on the scan' }).click();
+  const canvas = await page.locator('.bay-canvas').boundingBox();
+  assert.ok(canvas);
+  // Two corners of the box as it is seen from above, found by where its middle was.
+  for (const [dx, dy] of [
+    [-4, -4],
+    [4, 4],
+  ] as const)
+    await page.mouse.click(canvas.x + middle.x + dx, canvas.y + middle.y + dy);
+  await page.getByText('each widens its box, 2 so far').waitFor();
+  await designer.shot('63-boxed');
+  await page.locator('.bay-hint').getByRole('button', { name: 'Done' }).click();
+  const [from, to] = [Number(await side('fromX').inputValue()), Number(await side('toX').inputValue())];
+  assert.ok(from >= 170 && to <= 230 && to - from >= 20 && to - from <= 50, `the box goes from ${from} to ${to} mm`);
+  await keepState(page, 'checked');
+  await boxVerdict(designer, 'fail');
+  await row.getByRole('button', { name: 'Take the whole scan' }).click();
+  assert.equal(await side('fromX').inputValue(), '');
 }
 
 /** A part becomes a piece, its print is scanned in another frame, and the check of the print takes the scan. */
@@ -143,6 +174,7 @@ export async function walkAlign(browser: Browser, server: DemoServer): Promise<T
     { name: 'a scan in another frame is clear of everything', run: () => brought(designer) },
     { name: 'placed by its datum points it clashes where it really is', run: () => placed(designer) },
     { name: 'a datum point is picked on the scan', run: () => picked(designer) },
+    { name: 'a component is cut to the box of what is pointed at', run: () => boxed(designer) },
     { name: 'the scan of a printed piece is compared with its model', run: () => compared(designer) },
     { name: 'on a phone the scan comes up to be pointed at, and the row after it', run: () => onPhone(phone, server) },
     {

@@ -48,9 +48,12 @@ export interface LiveOptions {
   readonly dataDir?: string;
 }
 
-/** The base spec without bay components: nothing in it waits for a scan, so its design gate needs only its ticks. */
+/** Rows whose checks wait for a scan, a part or a worker. */
+const MEASURED = ['components.', 'pieces.', 'holes.'] as const;
+
+/** The base spec without what is measured: nothing in it waits for a worker, so its design gate needs only its ticks. */
 export function signableEntries(): Map<string, unknown> {
-  return new Map([...baseEntries()].filter(([path]) => !path.startsWith('components.')));
+  return new Map([...baseEntries()].filter(([path]) => !MEASURED.some((rows) => path.startsWith(rows))));
 }
 
 /** Puts a spec into a project that nobody has open. */

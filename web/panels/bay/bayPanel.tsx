@@ -45,7 +45,7 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
   const threads = useStore(session.threads);
   const focus = useStore(session.focus);
   const { tiles, loading, trouble } = useTiles();
-  const aim = useAim();
+  const { aim, ...aiming } = useAim();
   const [looked, setLooked] = useState<{ readonly part: PartView; readonly at: Vec3 } | null>(null);
   const { meshes, looked: lookedMesh, trouble: partTrouble } = useMeshes(looked?.part ?? null);
   const parts = useStore(job.parts.list);
@@ -68,8 +68,8 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
       : { kind: 'place', at };
   };
   pick.current = (hit) => {
-    if (aim.row !== null) {
-      aim.take(hit);
+    if (aim) {
+      aiming.take(hit);
       return;
     }
     if (pinning) {
@@ -113,12 +113,12 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
   const view = useMemo(() => {
     const at = looked && lookedMesh && { mesh: lookedMesh, at: looked.at };
     return bayView({
-      ...{ spec, verdicts, threads, focus, chosenRunner: chosen, canEdit, tiles, meshes, hidden, aimed: aim.row },
+      ...{ spec, verdicts, threads, focus, chosenRunner: chosen, canEdit, tiles, meshes, hidden, aimed: aim },
       looked: at,
     });
-  }, [spec, verdicts, threads, focus, chosen, canEdit, tiles, meshes, hidden, aim.row, looked, lookedMesh]);
+  }, [spec, verdicts, threads, focus, chosen, canEdit, tiles, meshes, hidden, aim, looked, lookedMesh]);
   useEffect(() => scene.current?.update(view), [view]);
-  useEffect(() => scene.current?.aimAtScan(aim.row !== null), [aim.row]);
+  useEffect(() => scene.current?.aimAtScan(aim !== null), [aim]);
   useEffect(() => {
     const watch = new MutationObserver(() => scene.current?.repaint());
     watch.observe(document.documentElement, { attributeFilter: ['data-theme'] });
@@ -146,11 +146,7 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
     return verdict && 'witness' in verdict && verdict.witness ? verdict.witness.at : null;
   };
   return (
-    <section
-      className={`bay${pinning || aim.row !== null ? ' bay-pinning' : ''}`}
-      aria-label="Bay: header over scan"
-      {...drop}
-    >
+    <section className={`bay${pinning || aim ? ' bay-pinning' : ''}`} aria-label="Bay: header over scan" {...drop}>
       <canvas
         ref={canvas}
         className="bay-canvas"
@@ -185,7 +181,7 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
         )}
       </div>
       <ComponentToggles hidden={hidden} onChange={setHidden} loading={loading} trouble={trouble ?? partTrouble} />
-      {aim.hint}
+      {aiming.hint}
       {looked && (
         <p className="bay-hint bay-looked">
           {looked.part.name}, one place that is wrong.{' '}
@@ -194,7 +190,7 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
           </button>
         </p>
       )}
-      {chosen && canEdit && !looked && aim.row === null && (
+      {chosen && canEdit && !looked && !aim && (
         <p className="bay-hint">
           Drag a node of {spec.runners.find((r) => r.id === chosen)?.name ?? 'the runner'}. The checks follow.
         </p>

@@ -1,49 +1,73 @@
 import { useEffect, useState } from 'react';
+import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import { setScanPlace } from '../../../shared/spec/datums.ts';
+import { setScanBox } from '../../../shared/spec/scanOf.ts';
 import type { Hit } from '../../scene/bayScene.ts';
+import type { ScanHit } from '../../scene/scan.ts';
 import { usePart, useStore } from '../../state/store.ts';
-import { useJob } from '../job/context.ts';
+import { type Aim, useJob } from '../job/context.ts';
+import { pickedBox } from './pickedBox.ts';
 
 /** Ten micrometres: finer than any scanner sees. */
 const STEPS = 1e5;
 
-interface Aim {
-  /** The datum point that is being picked, by row; null when none is. */
-  readonly row: string | null;
+interface Aiming {
+  readonly aim: Aim | null;
   /** Takes what was pointed at. */
   readonly take: (hit: Hit | null) => void;
   /** What is asked of the person meanwhile. */
   readonly hint: React.ReactNode;
 }
 
-/** Picks a datum point on the scan: the next place pointed at fills the row. */
-export function useAim(): Aim {
-  const { session, aim } = useJob();
-  const row = useStore(aim);
-  const datum = usePart(session.spec, (spec) => spec.datums.find(({ id }) => id === row));
+/** Points at the scan for a row of the sheet: the next place fills a datum point, every further one widens the box of a component. */
+export function useAim(): Aiming {
+  const { session, aim: store } = useJob();
+  const aim = useStore(store);
+  const row = usePart(
+    session.spec,
+    (spec) => aim && (aim.kind === 'datum' ? spec.datums : spec.components).find(({ id }) => id === aim.row),
+  );
   const [missed, setMissed] = useState(false);
+  const [places, setPlaces] = useState<readonly Vec3[]>([]);
   // A row removed meanwhile, by whomever, is no longer aimed at.
   useEffect(() => {
-    if (row !== null && !datum) aim.set(null);
+    if (aim && !row) store.set(null);
+  }, [store, aim, row]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another aim begins anew.
+  useEffect(() => {
     setMissed(false);
-  }, [aim, row, datum]);
-  const take = (hit: Hit | null): void => {
-    if (!datum || !hit?.scan) {
-      setMissed(true);
+    setPlaces([]);
+  }, [aim]);
+  const { doc } = session.specDocument;
+  const fill = (id: string, { at, inScan }: ScanHit): void => {
+    session.undo.stopCapturing();
+    if (aim?.kind === 'box') {
+      const all = [...places, at];
+      setPlaces(all);
+      setScanBox(doc, id, pickedBox(all) ?? null);
       return;
     }
-    const [x, y, z] = hit.scan.inScan.map((v) => Math.round(v * STEPS) / STEPS);
-    session.undo.stopCapturing();
-    setScanPlace(session.specDocument.doc, datum.id, [x ?? 0, y ?? 0, z ?? 0]);
-    aim.set(null);
+    const [x = 0, y = 0, z = 0] = inScan.map((v) => Math.round(v * STEPS) / STEPS);
+    setScanPlace(doc, id, [x, y, z]);
+    store.set(null);
   };
-  const hint = datum && (
+  const take = (hit: Hit | null): void => {
+    setMissed(!hit?.scan);
+    if (row && hit?.scan) fill(row.id, hit.scan);
+  };
+  const name = row?.name ?? row?.id;
+  const words =
+    aim?.kind === 'box'
+      ? `Point at the outermost places of ${name}: each widens its box, ${places.length} so far.`
+      : `Point at ${name} on the scan; go near first.`;
+  const hint = aim && row && (
     <p className="bay-hint" role="status">
-      {missed ? 'No scan point there. ' : ''}Point at {datum.name ?? datum.id} on the scan; go near first.{' '}
-      <button type="button" className="button" onClick={() => aim.set(null)}>
-        Leave it
+      {missed ? 'No scan point there. ' : ''}
+      {words}{' '}
+      <button type="button" className="button" onClick={() => store.set(null)}>
+        {places.length > 0 ? 'Done' : 'Leave it'}
       </button>
     </p>
   );
-  return { row: datum ? datum.id : null, take, hint };
+  return { aim: row ? aim : null, take, hint };
 }

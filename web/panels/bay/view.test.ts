@@ -160,7 +160,9 @@ it('shows a scan that its datum points do not place yet as uploaded, to be picke
 
 it('shows where the scan has its datum points while one is picked, on the car', () => {
   const spec = makeSpec({ ...turned, 'components.c1.placed': 'by-datums' });
-  const marks = bayView(inputs({ spec, aimed: 'd2' })).labels.filter(({ id }) => id.startsWith('d:'));
+  const marks = bayView(inputs({ spec, aimed: { kind: 'datum', row: 'd2' } })).labels.filter(({ id }) =>
+    id.startsWith('d:'),
+  );
   expect(marks.map(({ id, selected }) => [id, selected])).toEqual([
     ['d:d1', false],
     ['d:d2', true],
@@ -169,4 +171,15 @@ it('shows where the scan has its datum points while one is picked, on the car', 
   ]);
   expect(marks[1]?.at.map((x) => Number(x.toFixed(9)) + 0)).toEqual([1, 0.5, 0]);
   expect(bayView(inputs({ spec })).labels.filter(({ id }) => id.startsWith('d:'))).toEqual([]);
+});
+
+it('shows a component as the part of its scan that it is, but all of the scan while its box is picked', () => {
+  const spec = makeSpec({ 'components.c1.fromX': -0.2, 'components.c1.toZ': 0.4 });
+  expect(bayView(inputs({ spec, tiles: scanned })).components[0]?.box).toEqual({
+    least: [-0.2, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY],
+    greatest: [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, 0.4],
+  });
+  const aimed = { kind: 'box', row: 'c1' } as const;
+  expect(bayView(inputs({ spec, tiles: scanned, aimed })).components[0]?.box).toBeUndefined();
+  expect(bayView(inputs({ tiles: scanned })).components[0]?.box).toBeUndefined();
 });

@@ -20,6 +20,7 @@ import type { ScanView, ShownTiles } from '../../scene/scan.ts';
 import { placingOf } from '../../state/placing.ts';
 import type { Focus } from '../../state/project.ts';
 import type { ShownVerdict } from '../../state/verdicts.ts';
+import type { Aim } from '../job/context.ts';
 
 /** What the bay is made from. */
 export interface BayInputs {
@@ -36,8 +37,8 @@ export interface BayInputs {
   /** A part that is looked at for what is wrong with it, and where. */
   readonly looked: { readonly mesh: PartMesh; readonly at: Vec3 } | null;
   readonly hidden: ReadonlySet<string>;
-  /** The datum point that is being picked on the scan, by row. */
-  readonly aimed: string | null;
+  /** The row that is being filled by pointing at the scan. */
+  readonly aimed: Aim | null;
 }
 
 const lines = new WeakMap<Runner['nodes'], Centreline | null>();
@@ -85,12 +86,13 @@ function runnerViews({ spec, verdicts, chosenRunner, focus }: BayInputs): Runner
   });
 }
 
-function componentViews({ spec, tiles, hidden, focus, verdicts }: BayInputs): ScanView[] {
+function componentViews({ spec, tiles, hidden, focus, verdicts, aimed }: BayInputs): ScanView[] {
   const focused = focus?.kind === 'verdict' ? verdicts.get(focus.id)?.verdict.subject.id.split('~') : undefined;
   const byDatums = placingOf(spec);
   return spec.components.flatMap((c, tone) => {
     const placing = c.placed === 'by-datums' ? byDatums : null;
-    const box = componentBox(c);
+    // While its box is picked, a component is shown with all there is to point at.
+    const box = aimed?.kind === 'box' && aimed.row === c.id ? null : componentBox(c);
     const shown = tiles.get(c.id);
     return shown
       ? [
@@ -98,7 +100,7 @@ function componentViews({ spec, tiles, hidden, focus, verdicts }: BayInputs): Sc
             id: c.id,
             tiles: shown,
             ...(placing && { placing }),
-            ...(box.known && box.value && { box: box.value }),
+            ...(box?.known && box.value && { box: box.value }),
             visible: !hidden.has(c.id),
             tone,
             selected: focused?.includes(c.id) ?? false,
@@ -136,7 +138,7 @@ function datumLabels({ spec, aimed }: BayInputs): LabelView[] {
     if (scanX === undefined || scanY === undefined || scanZ === undefined) return [];
     const inScan: Vec3 = [scanX, scanY, scanZ];
     const at = placing ? movedBy(placing, inScan) : inScan;
-    return [{ id: `d:${id}`, at, text: name ?? id, kind: 'datum', selected: id === aimed }];
+    return [{ id: `d:${id}`, at, text: name ?? id, kind: 'datum', selected: id === aimed?.row }];
   });
 }
 
@@ -224,6 +226,11 @@ export function bayView(inputs: BayInputs): BayView {
     handles: handleViews(inputs),
     // Nothing else lies over the scan while a place on it is pointed at.
     leaders: inputs.aimed === null ? leaders : [],
-    labels: inputs.aimed === null ? [...labels, ...pins, ...lookedLabel(inputs)] : datumLabels(inputs),
+    labels:
+      inputs.aimed === null
+        ? [...labels, ...pins, ...lookedLabel(inputs)]
+        : inputs.aimed.kind === 'datum'
+          ? datumLabels(inputs)
+          : [],
   };
 }

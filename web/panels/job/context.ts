@@ -4,13 +4,19 @@ import type { ProjectSession } from '../../state/project.ts';
 import type { ScanShelf } from '../../state/scans.ts';
 import type { Store } from '../../state/store.ts';
 
+/** A row of the sheet that is filled by pointing at the scan: where it has a datum point, or the box of a bay component. */
+export interface Aim {
+  readonly kind: 'datum' | 'box';
+  readonly row: string;
+}
+
 /** What every panel of an open job needs. */
 export interface JobContext {
   readonly session: ProjectSession;
   readonly scans: ScanShelf;
   readonly parts: PartShelf;
-  /** The datum point that the next place pointed at on the scan is for, by row; null when none is. */
-  readonly aim: Store<string | null>;
+  /** What places pointed at on the scan are for; null when for nothing. */
+  readonly aim: Store<Aim | null>;
   readonly canEdit: boolean;
   readonly canUpload: boolean;
   readonly canInvite: boolean;

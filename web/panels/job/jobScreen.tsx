@@ -13,7 +13,7 @@ import { TheLine } from '../line/line.tsx';
 import { JobPlate } from '../plate/plate.tsx';
 import { PunchList } from '../punch/punch.tsx';
 import { Sheet } from '../sheet/sheet.tsx';
-import { type JobContext, JobProvider } from './context.ts';
+import { type Aim, type JobContext, JobProvider } from './context.ts';
 import { NotTakenTray } from './notTaken.tsx';
 
 const areas = ['sheet', 'bay', 'checks', 'punch'] as const;
@@ -102,7 +102,7 @@ function LoadedJob({
   const scans = useMemo(() => openScanShelf(session.project.id, session.feed), [session]);
   useEffect(() => () => scans.close(), [scans]);
   const parts = useMemo(() => openPartShelf(session.project.id, session.feed), [session]);
-  const aim = useMemo(() => createStore<string | null>(null), []);
+  const aim = useMemo(() => createStore<Aim | null>(null), []);
   const job: JobContext = {
     aim,
     session,

@@ -17,16 +17,17 @@ export function DatumPick({ id }: { readonly id: string }): React.ReactNode {
   useStore(scans.list);
   const scanned = usePart(session.spec, (spec) => spec.components.some((one) => scans.find(one) !== null));
   if (!canEdit) return null;
+  const on = aimed?.kind === 'datum' && aimed.row === id;
   return (
     <button
       type="button"
       className="button"
-      aria-pressed={aimed === id}
+      aria-pressed={on}
       disabled={!scanned}
       title={scanned ? 'The next point of the scan you point at' : 'There is no scan to point at yet'}
-      onClick={() => aim.set(aimed === id ? null : id)}
+      onClick={() => aim.set(on ? null : { kind: 'datum', row: id })}
     >
-      {aimed === id ? 'Leave it' : 'Pick on the scan'}
+      {on ? 'Leave it' : 'Pick on the scan'}
     </button>
   );
 }

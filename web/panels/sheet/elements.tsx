@@ -6,7 +6,7 @@ import { useJob } from '../job/context.ts';
 import { DatumFit, DatumPick, DatumResidual } from './datumPoint.tsx';
 import { freeName } from './freeName.ts';
 import { PieceFile } from './pieceFile.tsx';
-import { PieceScan } from './pieceScan.tsx';
+import { ComponentScan, PieceScan } from './pieceScan.tsx';
 import { SpecField } from './specField.tsx';
 
 interface ElementsProps {
@@ -54,6 +54,7 @@ export function Elements({ branch, noun }: ElementsProps): React.ReactNode {
             ))}
             {branch === 'pieces' && <PieceFile id={row.id} />}
             {branch === 'datums' && <DatumPick id={row.id} />}
+            {branch === 'components' && <ComponentScan id={row.id} />}
             {branch === 'printedPieces' && <PieceScan id={row.id} />}
           </div>
           {canEdit && (

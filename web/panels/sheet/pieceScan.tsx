@@ -1,5 +1,5 @@
 import { setField } from '../../../shared/spec/commands.ts';
-import { setPieceScan } from '../../../shared/spec/printedPieces.ts';
+import { setScanBox, setScanOf } from '../../../shared/spec/scanOf.ts';
 import { usePart, useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 
@@ -57,7 +57,7 @@ export function PieceScan({ id }: { readonly id: string }): React.ReactNode {
         problem={row.scan !== undefined && !scan ? 'The scan it names has not been uploaded to this job.' : ''}
         onPick={(value) => {
           session.undo.stopCapturing();
-          setPieceScan(doc, id, list.find((one) => one.id === value) ?? null);
+          setScanOf(doc, `printedPieces.${id}`, list.find((one) => one.id === value) ?? null);
         }}
       />
       <Pick
@@ -72,6 +72,57 @@ export function PieceScan({ id }: { readonly id: string }): React.ReactNode {
           setField(doc, `printedPieces.${id}.piece`, value === '' ? null : value);
         }}
       />
+    </>
+  );
+}
+
+/** Which scan a bay component is in, and which part of it: several components may share one scan of the whole bay. */
+export function ComponentScan({ id }: { readonly id: string }): React.ReactNode {
+  const { session, scans, aim, canEdit } = useJob();
+  const list = useStore(scans.list);
+  const aimed = useStore(aim);
+  const row = usePart(session.spec, (spec) => spec.components.find((one) => one.id === id));
+  if (!row) return null;
+  const { doc } = session.specDocument;
+  const scan = scans.find(row);
+  const on = aimed?.kind === 'box' && aimed.row === id;
+  const cut = [row.fromX, row.fromY, row.fromZ, row.toX, row.toY, row.toZ].some((side) => side !== undefined);
+  return (
+    <>
+      <Pick
+        id={`scan-of-${id}`}
+        label="Scan"
+        value={scan?.id ?? ''}
+        none={row.scan === undefined ? 'none yet' : 'not uploaded here'}
+        options={list.map((one) => ({ value: one.id, label: `${one.name}, ${one.unit}` }))}
+        problem={row.scan !== undefined && !scan ? 'The scan it names has not been uploaded to this job.' : ''}
+        onPick={(value) => {
+          session.undo.stopCapturing();
+          setScanOf(doc, `components.${id}`, list.find((one) => one.id === value) ?? null);
+        }}
+      />
+      {canEdit && scan && (
+        <button
+          type="button"
+          className="button"
+          aria-pressed={on}
+          onClick={() => aim.set(on ? null : { kind: 'box', row: id })}
+        >
+          {on ? 'Leave it' : 'Pick its box on the scan'}
+        </button>
+      )}
+      {canEdit && cut && (
+        <button
+          type="button"
+          className="button"
+          onClick={() => {
+            session.undo.stopCapturing();
+            setScanBox(doc, id, null);
+          }}
+        >
+          Take the whole scan
+        </button>
+      )}
     </>
   );
 }

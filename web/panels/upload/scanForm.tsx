@@ -1,8 +1,8 @@
 import { useState } from 'react';
 import { type ScanUnit, type ScanView, type UploadResult, uploadResultSchema } from '../../../shared/protocol/http.ts';
 import { addElement, freshId, setField, userOrigin } from '../../../shared/spec/commands.ts';
-import { setPieceScan } from '../../../shared/spec/printedPieces.ts';
 import { heatClassOptions } from '../../../shared/spec/rows/options.ts';
+import { setScanOf } from '../../../shared/spec/scanOf.ts';
 import { formatSi } from '../../../shared/units/format.ts';
 import { useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
@@ -32,7 +32,7 @@ export function ScanForm({ file, unit }: ScanFormProps): React.ReactNode {
     const { scan } = kept;
     const { doc } = session.specDocument;
     session.undo.stopCapturing();
-    if (ofPiece) setPieceScan(doc, component.slice(PIECE.length), scan);
+    if (ofPiece) setScanOf(doc, `printedPieces.${component.slice(PIECE.length)}`, scan);
     else hangOnComponent(scan);
     scans.refresh();
     setResult(kept);
