@@ -144,6 +144,27 @@ async function takenAway(lead: Person): Promise<void> {
   await close(page.getByRole('dialog'));
 }
 
+/** All of it: exact tubes, and one closed solid of the pieces. */
+async function wholeTakenAway(lead: Person): Promise<void> {
+  const { page } = lead;
+  await page.getByRole('button', { name: /^Parts/ }).click();
+  const whole = page.locator('.whole-header');
+  await whole.scrollIntoViewIfNeeded();
+  await lead.shot('56-whole');
+  for (const [kind, head] of [
+    ['STEP', 'ISO-10303-21;'],
+    ['GLB', 'glTF'],
+  ] as const) {
+    const waiting = page.waitForEvent('download');
+    await whole.getByRole('button', { name: kind, exact: true }).click();
+    const content = readFileSync(await (await waiting).path()).toString('latin1');
+    assert.ok(content.startsWith(head), `${kind} begins with ${content.slice(0, 20)}`);
+    await whole.getByRole('button', { name: kind, exact: true }).waitFor();
+  }
+  assert.equal(await whole.getByRole('alert').count(), 0);
+  await close(page.getByRole('dialog'));
+}
+
 async function onPhone(phone: Person, server: DemoServer): Promise<void> {
   const { page } = phone;
   await signIn(phone, server, 'scanner');
@@ -180,6 +201,7 @@ export async function walkParts(browser: Browser, server: DemoServer): Promise<T
     { name: 'both see it in the bay', run: () => seen(designer, lead) },
     { name: 'a build pose is chosen and reaches the other sheet', run: () => posed(designer, lead) },
     { name: 'the part is taken away as STL and PLY', run: () => takenAway(lead) },
+    { name: 'the whole header is taken away as STEP and GLB', run: () => wholeTakenAway(lead) },
     { name: 'it fits a phone', run: () => onPhone(phone, server) },
     {
       name: 'no page complained',

@@ -4,6 +4,7 @@ import { useStore } from '../../state/store.ts';
 import { Dialog } from '../../ui/dialog.tsx';
 import { useJob } from '../job/context.ts';
 import { PartCard } from './partCard.tsx';
+import { WholeHeader } from './wholeHeader.tsx';
 
 interface PartsDialogProps {
   readonly onClose: () => void;
@@ -20,6 +21,7 @@ export function PartsDialog({ onClose, onShow }: PartsDialogProps): React.ReactN
       {list.map((part, i) => (
         <PartCard key={part.id} part={part} open={list.length === 1 || i === list.length - 1} onShow={onShow} />
       ))}
+      <WholeHeader />
     </Dialog>
   );
 }

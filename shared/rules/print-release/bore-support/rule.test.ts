@@ -147,6 +147,28 @@ ruleTable(
   },
 );
 
+it.each([
+  ['no runner of the spec runs through it', bare, { flattest: null, hidden: null }],
+  ['no runner of the spec runs through it', {}, { flattest: null, hidden: null }],
+  ['a straight tool reaches the support of every bore', {}, flat(10)],
+  ['a bore of at most 8 mm carries its crown however it lies', bare, flat(10, 0.008)],
+])('does not apply: %s', (because, spec, measured) => {
+  const { verdict } = evaluateRow(boreSupport, { name: 'x', subject, spec, measured });
+  expect(verdict).toMatchObject({ status: 'notApplicable', because });
+});
+
+it('judges a bore a little over 8 mm', () => {
+  const { verdict } = evaluateRow(boreSupport, { name: 'x', subject, spec: bare, measured: flat(10, 0.0081) });
+  expect(verdict?.status).toBe('fail');
+});
+
+it('names no runner that the spec does not have', () => {
+  const measured = { hidden: { ...place(50), tube: 7 } };
+  const { verdict } = evaluateRow(boreSupport, { name: 'x', subject, measured });
+  expect(verdict).toMatchObject({ witness: { at: [0.1, 0.1, 0] } });
+  expect(verdict && 'witness' in verdict && verdict.witness).not.toHaveProperty('s');
+});
+
 it('asks for the bores of all runners in the pose, and points at the runner', () => {
   const { verdict, jobs } = evaluateRow(boreSupport, { name: 'x', subject, measured: { hidden: place(50) } });
   const job = jobs.find(({ kind }) => kind === 'boreTilt');

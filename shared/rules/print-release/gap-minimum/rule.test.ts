@@ -78,6 +78,9 @@ it.each([
 it('points at both sides of the gap', () => {
   const { verdict } = evaluateRow(gapMinimum, { name: 'x', subject, measured: {} });
   expect(verdict).toMatchObject({ witness: { at: [0.02, 0.1, 0], to: [0.02, 0.103, 0] } });
+  const half = { gap: 0.003, at: [0, 0, 0], to: null };
+  expect(evaluateRow(gapMinimum, { name: 'x', subject, measured: half }).verdict).not.toHaveProperty('at');
+  expect(evaluateRow(gapMinimum, { name: 'x', subject, measured: half }).verdict).not.toHaveProperty('witness');
   const none = { gap: 0.005, at: null, to: null };
   expect(evaluateRow(gapMinimum, { name: 'x', subject, measured: none }).verdict).not.toHaveProperty('witness');
 });

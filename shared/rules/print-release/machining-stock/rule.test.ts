@@ -72,3 +72,16 @@ it('has nothing to judge while the header is only fabricated', () => {
   const { verdict } = evaluateRow(machiningStock, { name: 'x', subject, spec: { 'route.made': 'fabricated' } });
   expect(verdict).toBeUndefined();
 });
+
+it('says where a limit comes from that is not the sealing face’s', () => {
+  const judged = (kind: string, stock: number) =>
+    evaluateRow(machiningStock, {
+      name: 'x',
+      subject,
+      spec: { 'machinedFaces.v1.kind': kind, 'machinedFaces.v1.stock': stock },
+    }).verdict;
+  expect(judged('long-flange', 1.5e-3)).toMatchObject({
+    limitNote: 'common practice, no source: header flange from 150 mm, because of bow',
+  });
+  expect(judged('sealing-face', 0.8e-3)).not.toHaveProperty('limitNote');
+});

@@ -72,6 +72,7 @@ ruleTable(
       subject,
       measured: { selfIntersectionsComplete: false },
       expect: 'unknown',
+      path: 'pieces.q1.mesh',
     },
     {
       kind: 'boundary',
@@ -105,6 +106,11 @@ ruleTable(
     },
   },
 );
+
+it('says that nothing was found because the search was stopped', () => {
+  const { verdict } = evaluateRow(meshClosed, { name: 'x', subject, measured: { selfIntersectionsComplete: false } });
+  expect(JSON.stringify(verdict)).toContain('expected a mesh that can be searched for crossings to the end');
+});
 
 it('points at a fault, and asks for the mesh by content and unit', () => {
   const measured = { openEdges: 1, at: [0.01, 0.02, 0.03] };

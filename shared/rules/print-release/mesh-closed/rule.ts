@@ -30,11 +30,11 @@ export const meshClosed = defineRule({
   subjects: (spec: Spec): readonly RowSubject<'pieces'>[] =>
     piecesToPrint(spec).map((row) => ({ kind: 'piece', id: row.id, name: nameOf(row), row })),
   reads: (context, { row }) => ({ report: measuredReport(context, row) }),
-  evaluate: ({ report }): Outcome => {
+  evaluate: ({ report }, { row }): Outcome => {
     const faults = meshFaults(report);
     if (faults === 0 && !report.selfIntersectionsComplete) {
       const detail = 'expected a mesh that can be searched for crossings to the end, got one too tangled for it';
-      return { status: 'unknown', why: { reason: 'inconsistent', detail, paths: ['pieces'] } };
+      return { status: 'unknown', why: { reason: 'inconsistent', detail, paths: [`pieces.${row.id}.mesh`] } };
     }
     return judge(faults, {
       limit: { kind: 'max', value: 0 },

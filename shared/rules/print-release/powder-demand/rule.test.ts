@@ -131,3 +131,8 @@ it.each([
   const { verdict } = evaluateRow(powderDemand, { name: 'x', subject, spec, measured: worked.measured });
   expect(verdict).toMatchObject({ close });
 });
+
+it('has no build without a piece to print', () => {
+  for (const spec of [{ 'pieces.q1.use': 'bought' }, { 'route.made': 'fabricated' }])
+    expect(evaluateRow(powderDemand, { name: 'x', subject, spec, measured: {} }).verdict).toBeUndefined();
+});

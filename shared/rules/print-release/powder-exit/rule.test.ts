@@ -84,3 +84,10 @@ it('is close within half a cube, and points at the place', () => {
   const { jobs } = evaluateRow(powderExit, { name: 'x', subject, measured: {} });
   expect(jobs.find(({ kind }) => kind === 'enclosed')).toMatchObject({ voxel: 0.0005 });
 });
+
+it('says why it does not apply', () => {
+  const measured = { count: 0, air: 0, openings: 0, second: 0, at: null };
+  expect(evaluateRow(powderExit, { name: 'x', subject, measured }).verdict).toMatchObject({
+    because: 'it closes nothing in: all its air is open by 20 mm',
+  });
+});
