@@ -11,6 +11,7 @@ import type { TriangleMesh } from '../shared/geometry/mesh/triangleMesh.ts';
 import {
   askedPosesSchema,
   askedReportSchema,
+  mendedPartSchema,
   partListSchema,
   partResultSchema,
   scanListSchema,
@@ -210,6 +211,44 @@ describe('who may', () => {
     project = await server.project({ draw: ['designer'] });
     for (const path of ['mesh?format=stl', 'report', 'poses'])
       expect((await get(`/${part.id}/${path}`)).status).toBe(404);
+  });
+});
+
+describe('a damaged part', () => {
+  /** A box with one triangle turned, one twice and one of no area. */
+  function damagedBox(): Uint8Array {
+    const { positions, indices } = BOX;
+    const [a = 0, b = 0, c = 0] = indices;
+    const wrong = Uint32Array.of(...indices.subarray(0, 33), ...[...indices.subarray(33)].reverse(), a, b, c, a, a, b);
+    return plyBytes({ positions, indices: wrong });
+  }
+
+  it('is mended as a copy: a part of its own, sound; the one that was brought stays', async () => {
+    const { part } = await brought({ name: 'bracket.ply', content: damagedBox() });
+    const answer = await designer.send('POST', `/api/projects/${project}/parts/${part.id}/mended`, {});
+    expect(answer.status).toBe(201);
+    const { part: made, account } = mendedPartSchema.parse(answer.body);
+    expect(account).toEqual({
+      weldedVertices: 0,
+      droppedDegenerate: 1,
+      droppedDuplicate: 1,
+      turnedTriangles: 1,
+      unturnable: 0,
+    });
+    expect(made).toMatchObject({ name: 'bracket mended.ply', triangles: 12, unit: 'mm' });
+    for (const k of [0, 1, 2]) expect(made.bounds.max[k]).toBeCloseTo(part.bounds.max[k] ?? Number.NaN, 9);
+    const { parts } = partListSchema.parse((await get('')).body);
+    expect(parts.map(({ id }) => id).sort()).toEqual([part.id, made.id].sort());
+    expect(told).toEqual([project, project]);
+    const bytes = (await get(`/${made.id}/mesh?format=stl`)).bytes;
+    expect(bytes.length).toBe(84 + 50 * 12);
+  });
+
+  it('is mended by whoever may bring parts, of this project', async () => {
+    const { part } = await brought({ name: 'bracket.ply', content: damagedBox() });
+    const mend = (who: typeof designer) => who.send('POST', `/api/projects/${project}/parts/${part.id}/mended`, {});
+    expect((await mend((await server.person('rev')).visitor)).status).toBe(403);
+    expect((await mend(server.visitor())).status).toBe(401);
   });
 });
 

@@ -67,6 +67,13 @@ class PartMeshes implements Meshes {
     return made.result.bytes;
   }
 
+  async mended(part: PartFile): ReturnType<Meshes['mended']> {
+    const { meshFile } = await this.ready(part);
+    const made = await this.options.pool.run({ kind: 'mendMesh', meshFile });
+    if (!made.ok) throw new Error(`part ${part.name}: ${made.problem.message}`);
+    return made.result;
+  }
+
   async report(part: PartFile): Promise<AskedReport> {
     const { mesh } = await this.ready(part);
     const stand = this.options.ask({ kind: 'meshReport', mesh });

@@ -4,15 +4,17 @@ import {
   type AskedPoses,
   type AskedReport,
   type ExportFormat,
+  type MendedPart,
   meshQuerySchema,
   type PartView,
   posesQuerySchema,
 } from '../../shared/protocol/http.ts';
 import type { Operation } from '../../shared/protocol/roles.ts';
 import { selfSupportingAngles } from '../../shared/trade/data/print-limits.ts';
+import { isoTime, newId } from '../ambient.ts';
 import { metresPer } from '../metres.ts';
 import type { Part } from '../storage/ports.ts';
-import { memberOf } from './access.ts';
+import { memberOf, signedIn } from './access.ts';
 import { inShape, partOf } from './input.ts';
 import type { HttpParts, PartFile } from './parts.ts';
 import { Refusal } from './refusal.ts';
@@ -28,7 +30,7 @@ const mediaTypes: Readonly<Record<ExportFormat, string>> = {
 /** What a part is asked about again after, s. */
 const ASK_AGAIN = 1;
 
-/** GET /api/projects/:id/parts, and of each .../mesh?format=, .../report and .../poses?alloy=. */
+/** GET /api/projects/:id/parts, and of each .../mesh?format=, .../report and .../poses?alloy=; POST .../mended makes a mended copy. */
 export function partRoutes(parts: HttpParts): Router {
   const { records, meshes } = parts;
   const router = Router();
@@ -49,11 +51,39 @@ export function partRoutes(parts: HttpParts): Router {
     const { file } = await asked(parts, req, { schema: z.object({}), operation: 'read' });
     answer(res, await meshes.report(file));
   });
+  router.post('/projects/:id/parts/:part/mended', async (req, res) => {
+    const { part, file } = await asked(parts, req, { schema: z.object({}), operation: 'upload' });
+    const { account } = await signedIn(parts, req);
+    res.status(201).json(await mendedCopy(parts, { part, file, by: account.id }));
+  });
   router.get('/projects/:id/parts/:part/poses', async (req, res) => {
     const { query, file } = await asked(parts, req, { schema: posesQuerySchema, operation: 'read' });
     answer(res, await meshes.poses(file, selfSupportingAngles[query.alloy ?? 'any'].start));
   });
   return router;
+}
+
+interface Mending {
+  readonly part: Part;
+  readonly file: PartFile;
+  readonly by: string;
+}
+
+/** The mended copy of a part, kept as a part of its own; the part stays as it was brought. */
+async function mendedCopy(parts: HttpParts, { part, file, by }: Mending): Promise<MendedPart> {
+  const { records, blobs, meshes } = parts;
+  const { bytes, account } = await meshes.mended(file);
+  const { sha256 } = await blobs.write(bytes);
+  const stored = await blobs.localFile(sha256);
+  if (stored === undefined) throw new Error(`the store has lost the file ${sha256} it just wrote`);
+  const name = `${part.name.replace(/\.[^.]*$/, '')} mended.ply`;
+  const reading = await meshes.readPart({ file: stored, name, sha256, unit: 'mm', metresPerUnit: metresPer('mm') });
+  if (reading.kind === 'problem') throw new Error(`a mended part cannot be read: ${reading.message}`);
+  const { kind: _, ...figures } = reading;
+  const own = { id: newId(parts.random), projectId: part.projectId, sha256, name, bytes: bytes.byteLength };
+  const made = await records.addPart({ ...own, uploadedBy: by, createdAt: isoTime(parts.clock()), ...figures });
+  await parts.live.partAdded(part.projectId).catch((error) => parts.alarm(error, 'telling the project of a new part'));
+  return { part: partView(made), account };
 }
 
 export function partView({ projectId: _, ...part }: Part): PartView {

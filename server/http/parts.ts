@@ -1,7 +1,14 @@
 import type { TileIndex } from '../../shared/geometry/tiles.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 import type { FeedSnapshot } from '../../shared/protocol/events.ts';
-import type { AskedPoses, AskedReport, Bounds, ExportFormat, ScanUnit } from '../../shared/protocol/http.ts';
+import type {
+  AskedPoses,
+  AskedReport,
+  Bounds,
+  ExportFormat,
+  MendAccount,
+  ScanUnit,
+} from '../../shared/protocol/http.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
 import type { Clock, Random } from '../ambient.ts';
 import type { Auth } from '../auth/auth.ts';
@@ -71,6 +78,8 @@ export interface Meshes {
   readPart(part: PartFile): Promise<PartReading>;
   /** The part as a file; with a turn (about X, then Y, then Z, radians) turned so and set on z = 0. */
   exportPart(part: PartFile, form: { readonly format: ExportFormat; readonly turn?: Vec3 }): Promise<Uint8Array>;
+  /** A copy with all put right that can be without guessing, as a PLY file in millimetres, and what was done. */
+  mended(part: PartFile): Promise<{ readonly bytes: Uint8Array; readonly account: MendAccount }>;
   /** What is wrong with the mesh; `pending` while it is measured. */
   report(part: PartFile): Promise<AskedReport>;
   /** Poses to build it in; faces flatter than `overhang`, radians from the plate, need support. */

@@ -1,4 +1,5 @@
 import type { MeasureJob, MeasureProblem, MeasureResult, TubeShape } from '../../shared/geometry/measurement.ts';
+import type { RepairAccount } from '../../shared/geometry/mesh/repair.ts';
 import type { Box } from '../../shared/geometry/mesh/triangleMesh.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 import type { ReadMesh } from './readers/mesh/mesh-file.ts';
@@ -56,6 +57,12 @@ export interface ExportMeshJob {
   readonly turn?: Vec3;
 }
 
+/** Makes a mended copy of a mesh: equal and near vertices joined, empty and double triangles dropped, all turned outwards. */
+export interface MendMeshJob {
+  readonly kind: 'mendMesh';
+  readonly meshFile: string;
+}
+
 /** Makes one closed solid: of the parts, or of the tubes when there are none. */
 export interface UniteJob {
   readonly kind: 'unite';
@@ -68,7 +75,14 @@ export interface UniteJob {
 }
 
 /** What a worker can be asked to do. */
-export type MeasureTask = UniteJob | ReadScanJob | MeasurementTask | TileScanJob | ReadMeshJob | ExportMeshJob;
+export type MeasureTask =
+  | MendMeshJob
+  | UniteJob
+  | ReadScanJob
+  | MeasurementTask
+  | TileScanJob
+  | ReadMeshJob
+  | ExportMeshJob;
 
 /** What reading a scan found out; everything of the scan but its points. */
 export type ScanReport = Omit<ReadScan, 'points'>;
@@ -95,7 +109,13 @@ export interface UnitedSolid {
   readonly triangles: number;
 }
 
+/** A mended mesh as a binary PLY file in millimetres, and what was done. */
+export interface MendedMesh extends ExportedMesh {
+  readonly account: RepairAccount;
+}
+
 interface TaskResults {
+  readonly mendMesh: MendedMesh;
   readonly unite: UnitedSolid;
   readonly readScan: ScanReport;
   readonly readMesh: PartReport;

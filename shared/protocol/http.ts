@@ -162,6 +162,22 @@ export const meshReportSchema = z.object({
   /** One place where something is wrong with an edge or triangles cross, metres; null when there is none. */
   at: point.nullable(),
 });
+/** What mending a part did; counts. */
+export const mendAccountSchema = z.object({
+  weldedVertices: count,
+  droppedDegenerate: count,
+  droppedDuplicate: count,
+  turnedTriangles: count,
+  /** Edges at which the triangles could not be made to agree. */
+  unturnable: count,
+});
+/** See {@link mendAccountSchema}. */
+export type MendAccount = z.infer<typeof mendAccountSchema>;
+/** Answer of POST /api/projects/:id/parts/:part/mended: the copy is a part of its own. */
+export const mendedPartSchema = z.object({ part: partSchema, account: mendAccountSchema });
+/** See {@link mendedPartSchema}. */
+export type MendedPart = z.infer<typeof mendedPartSchema>;
+
 /** A way to stand a part on the build plate; lengths in metres, areas in m2, volumes in m3. */
 export const buildPoseSchema = z.object({
   /** Turns about the fixed axes X, then Y, then Z, radians: as a piece of the spec holds them. */

@@ -31,6 +31,11 @@ async function damaged(designer: Person): Promise<void> {
   assert.match(await line(card, 'volume'), /^none: Volume cannot tell/);
   assert.match(await line(card, 'duplicate'), /^within: .* none$/);
   await designer.shot('50-damaged');
+  // What can be put right without guessing is, in a copy; its hole stays.
+  await card.getByRole('button', { name: 'Make a mended copy' }).click();
+  await card.getByRole('status').waitFor();
+  assert.match(await card.getByRole('status').innerText(), /outlet mended\.ply: .*triangles? turned/);
+  await designer.shot('50-mended');
   await card.getByRole('button', { name: 'Show one place' }).click();
   await dialog.waitFor({ state: 'detached' });
   const { page } = designer;

@@ -95,7 +95,13 @@ export async function testServer(options: TestServerOptions = {}): Promise<TestS
     ...{ config: withPort(reading.config, port), alarm: (error: unknown) => alarms.push(error) },
     live: options.live ?? noProjects,
     headerFile: options.headerFile ?? noMeshes,
-    meshes: options.meshes ?? { readPart: noMeshes, exportPart: noMeshes, report: noMeshes, poses: noMeshes },
+    meshes: options.meshes ?? {
+      readPart: noMeshes,
+      exportPart: noMeshes,
+      mended: noMeshes,
+      report: noMeshes,
+      poses: noMeshes,
+    },
     ...(options.checks && { checks: options.checks }),
     ...(options.webDir !== undefined && { webDir: options.webDir }),
   });

@@ -4,6 +4,8 @@ import {
   askedPosesSchema,
   askedReportSchema,
   type ExportFormat,
+  type MendedPart,
+  mendedPartSchema,
   type PartView,
   partListSchema,
 } from '../../shared/protocol/http.ts';
@@ -27,6 +29,8 @@ export interface PartShelf {
   address(part: PartView, format: ExportFormat, turn?: readonly number[]): string;
   /** What is wrong with it, once that has been measured. */
   report(part: PartView, stop: AbortSignal): Promise<Settled<AskedReport>>;
+  /** Makes a mended copy, which is a part of its own; gives what was done. */
+  mend(part: PartView): Promise<MendedPart>;
   poses(part: PartView, alloy: string | undefined, stop: AbortSignal): Promise<Settled<AskedPoses>>;
   refresh(): void;
 }
@@ -70,6 +74,7 @@ export function openPartShelf(project: string, feed: Pick<Feed, 'parts'>): PartS
       return loading;
     },
     report: (part, stop) => askUntilSettled(`${home}/${part.id}/report`, askedReportSchema, stop),
+    mend: (part) => call('POST', `${home}/${part.id}/mended`, { body: {}, schema: mendedPartSchema }),
     poses: (part, alloy, stop) =>
       askUntilSettled(`${home}/${part.id}/poses${alloy ? `?alloy=${alloy}` : ''}`, askedPosesSchema, stop),
   };

@@ -10,7 +10,7 @@ import { encodeTiles } from '../tiles/encode.ts';
 import { writeTileFile } from '../tiles/tile-file.ts';
 import { gridIn, inputsFrom } from './inputs.ts';
 import { measured } from './kinds.ts';
-import { exportPart, readPart } from './part.ts';
+import { exportPart, mendPart, readPart } from './part.ts';
 import { unite } from './unite.ts';
 
 // On Linux this speaks of the calling thread alone: an edit must not wait for a measurement.
@@ -30,6 +30,8 @@ export default async function measure(task: MeasureTask): Promise<TaskOutcome> {
         return await readPart(task);
       case 'unite':
         return await unite(task);
+      case 'mendMesh':
+        return { ok: true, result: mendPart(task) };
       case 'exportMesh':
         return { ok: true, result: exportPart(task) };
     }

@@ -3,11 +3,21 @@ import { glbBytes } from '../../../shared/geometry/mesh/exportGlb.ts';
 import { plyBytes } from '../../../shared/geometry/mesh/exportPly.ts';
 import { stlBytes } from '../../../shared/geometry/mesh/exportStl.ts';
 import { rotationOfTurns } from '../../../shared/geometry/mesh/fixedTurns.ts';
+import { repaired } from '../../../shared/geometry/mesh/repair.ts';
 import { turnedMesh } from '../../../shared/geometry/mesh/rotation.ts';
 import type { TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { boxOf, triangleCount, vertexCount } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { weldVertices } from '../../../shared/geometry/mesh/weld.ts';
-import type { Attempt, ExportedMesh, ExportFormat, ExportMeshJob, PartReport, ReadMeshJob } from '../jobs.ts';
+import type {
+  Attempt,
+  ExportedMesh,
+  ExportFormat,
+  ExportMeshJob,
+  MendedMesh,
+  MendMeshJob,
+  PartReport,
+  ReadMeshJob,
+} from '../jobs.ts';
 import { writeMeshFile } from '../mesh-file.ts';
 import { readAnyMesh } from '../readers/mesh/mesh-file.ts';
 import { meshIn } from './inputs.ts';
@@ -22,6 +32,16 @@ export async function readPart({ file, unitFactor, out }: ReadMeshJob): Promise<
   const bounds = boxOf(mesh) ?? { least: [0, 0, 0], greatest: [0, 0, 0] };
   writeMeshFile(out, mesh);
   return { ok: true, result: { ...report, triangles: triangleCount(mesh), vertices: vertexCount(mesh), bounds } };
+}
+
+/** Vertices nearer than this are one, metres (own: a twentieth of the smallest detail that can be printed). */
+const NEAR = 1e-5;
+
+/** Makes a mended copy as a file. Holes stay open and crossings stay: how they are to be closed is not in the mesh. @throws MeshFileError, ReadFailure */
+export function mendPart({ meshFile }: MendMeshJob): MendedMesh {
+  const steps = { weld: NEAR, dropDegenerate: true, dropDuplicate: true, orient: true };
+  const { mesh, account } = repaired(meshIn(meshFile), steps);
+  return { bytes: plyBytes(mesh), account };
 }
 
 const writers: { readonly [F in ExportFormat]: (mesh: TriangleMesh) => Uint8Array<ArrayBuffer> } = {

@@ -5,7 +5,7 @@ import { basename, join } from 'node:path';
 import { meshReport } from '../../../shared/geometry/mesh/meshReport.ts';
 import { crossingPairs } from '../../../shared/geometry/mesh/selfIntersection.ts';
 import type { TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
-import { triangleCount, vertexAt } from '../../../shared/geometry/mesh/triangleMesh.ts';
+import { joinMeshes, triangleCount, vertexAt } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import type { CgalAnswer } from './data/cgal.ts';
 import { cgalAnswers, cgalProgram } from './data/cgal.ts';
 import { headerParts } from './data/header.ts';
@@ -60,7 +60,7 @@ function differences(theirs: CgalAnswer): readonly string[] {
 /** The made header as text with all digits. */
 function headerFile(folder: string): string {
   const path = join(folder, 'made header.off');
-  const { header } = headerParts();
+  const header = joinMeshes(headerParts());
   const lines = [`OFF\n${header.positions.length / 3} ${triangleCount(header)} 0`];
   for (let v = 0; v < header.positions.length / 3; v++) lines.push(vertexAt(header, v).join(' '));
   for (let o = 0; o < header.indices.length; o += 3) lines.push(`3 ${header.indices.subarray(o, o + 3).join(' ')}`);

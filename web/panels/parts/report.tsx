@@ -3,6 +3,7 @@ import type { MeshReportView, PartView } from '../../../shared/protocol/http.ts'
 import { type ReportLine, reportLines, reportSummary } from '../../state/partReport.ts';
 import { Mark, type MarkKind, Tag } from '../../ui/marks.tsx';
 import { useJob } from '../job/context.ts';
+import { Mend, mayMend } from './mend.tsx';
 import { useAsked } from './useAsked.ts';
 
 const marks: Readonly<Record<ReportLine['state'], MarkKind>> = {
@@ -74,6 +75,7 @@ function Lines({ part, report, onShow }: ReportProps & { readonly report: MeshRe
           ))}
         </tbody>
       </table>
+      {mayMend(report) && <Mend part={part} />}
     </section>
   );
 }

@@ -1,0 +1,55 @@
+import { useState } from 'react';
+import type { MendAccount, MeshReportView, PartView } from '../../../shared/protocol/http.ts';
+import { useJob } from '../job/context.ts';
+
+/** Whether something is wrong that can be put right without guessing. */
+export const mayMend = (report: MeshReportView): boolean =>
+  report.degenerate + report.duplicate + report.flippedEdges + report.openEdges > 0 || report.volume < 0;
+
+/** What was done, in words; what was not done is left out. */
+export function mendWords(account: MendAccount): string {
+  const { weldedVertices, droppedDegenerate, droppedDuplicate, turnedTriangles, unturnable } = account;
+  const done = [
+    [weldedVertices, 'vertices joined that were less than 0.01 mm apart'],
+    [droppedDegenerate, 'triangles without area dropped'],
+    [droppedDuplicate, 'doubles dropped'],
+    [turnedTriangles, 'triangles turned'],
+    [unturnable, 'edges left at which no turning helps'],
+  ] as const;
+  const words = done.filter(([count]) => count > 0).map(([count, what]) => `${count.toLocaleString('en')} ${what}`);
+  return words.length > 0 ? `${words.join(', ')}.` : 'Nothing could be put right without guessing.';
+}
+
+/** Offers a mended copy of a part: the part itself stays as it was brought. */
+export function Mend({ part }: { readonly part: PartView }): React.ReactNode {
+  const { parts, canUpload } = useJob();
+  const [state, setState] = useState<{ readonly busy: boolean; readonly says?: string; readonly wrong?: boolean }>({
+    busy: false,
+  });
+  if (!canUpload) return null;
+  const mend = async (): Promise<void> => {
+    setState({ busy: true });
+    try {
+      const { part: made, account } = await parts.mend(part);
+      setState({ busy: false, says: `${made.name}: ${mendWords(account)} See its own report.` });
+    } catch (error) {
+      setState({ busy: false, wrong: true, says: error instanceof Error ? error.message : String(error) });
+    }
+  };
+  return (
+    <div className="part-mend">
+      <button type="button" className="button" disabled={state.busy} onClick={() => void mend()}>
+        {state.busy ? 'Mending...' : 'Make a mended copy'}
+      </button>
+      <span className="quiet">
+        Joins, drops and turns triangles. Holes stay open and crossings stay: only whoever drew it knows what goes
+        there.
+      </span>
+      {state.says !== undefined && (
+        <p role={state.wrong ? 'alert' : 'status'} className={state.wrong ? 'problem' : undefined}>
+          {state.says}
+        </p>
+      )}
+    </div>
+  );
+}
