@@ -83,6 +83,7 @@ export default {
       'Storage is a port: rooms and routes must run on any adapter.',
     ),
     only('three', 'three|@types/three', ['^web/scene/', '^server/measure/'], 'Drawing stays in the scene, so that panels and stores run without a GPU.'),
+    only('codec', 'meshoptimizer', ['^server/measure/tiles/', '^web/tiles/'], 'Tiles of scans are packed in one place and unpacked in one: both ends must mean the same stream.'),
     only('react', 'react|react-dom|@types/react|@types/react-dom', ['^web/(panels|ui|state)/', '^web/(app|main)\\.tsx$', '^web/vite\\.config\\.ts$'], 'The domain, the server, the sockets and the scene do not depend on how panels are drawn.'),
     only(
       'zod',
@@ -130,7 +131,7 @@ export default {
     }),
     forbid('only-http-and-cli-at-the-edge', 'Nothing is built on routes or commands: they call, main wires.', {
       from: '^server/',
-      except: ['^server/http/', '^server/main\\.ts$', '^server/(scans|scan-tiles|parts)\\.ts$'],
+      except: ['^server/http/', '^server/main\\.ts$', '^server/(scans|scan-tiles|parts|header-files)\\.ts$'],
       to: '^server/http/',
     }),
     forbid('nothing-on-the-command-line', 'Commands are the outermost part of the server.', {

@@ -168,7 +168,7 @@ async function damagedTile(designer: Person): Promise<void> {
     .getByText(/Part of the scan .* is not shown: its sum differs/)
     .waitFor();
   // Each was asked for once more before it was given up.
-  assert.ok(spoiled >= 2 && spoiled % 2 === 0, `${spoiled} damaged answers`);
+  assert.ok(spoiled >= 2, `${spoiled} damaged answers`);
   await designer.shot('65-damaged');
   await page.unroute(/\/tiles\/[0-9a-f]{8}\/0-/);
   await page.reload();

@@ -31,6 +31,7 @@ const broken: Readonly<Record<string, readonly [file: string, imported: string]>
   'only-ws': ['server/http/a.ts', 'ws'],
   'only-database': ['server/rooms/d.ts', 'better-sqlite3'],
   'only-three': ['web/panels/b.tsx', 'three'],
+  'only-codec': ['web/state/c.ts', 'meshoptimizer/decoder'],
   'only-react': ['web/scene/a.ts', 'react'],
   'only-zod': ['shared/spec/b.ts', 'zod'],
   'generated-client-in-storage': ['server/rooms/e.ts', 'prisma/generated/client.ts'],

@@ -37,7 +37,10 @@ export function openScanShelf(project: string, feed: Feed): ScanShelf {
   let connected = feed.state.get().connected;
   feed.state.subscribe(() => {
     const now = feed.state.get().connected;
-    if (now && !connected) for (const source of fetched.values()) source.then((s) => s.retry()).catch(() => undefined);
+    if (now && !connected) {
+      trouble.set(null);
+      for (const source of fetched.values()) source.then((s) => s.retry()).catch(() => undefined);
+    }
     connected = now;
   });
   refresh();

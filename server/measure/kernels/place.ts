@@ -1,3 +1,5 @@
+import type { Nearest } from './clearance.ts';
+
 /** The nearest place on a triangle in double precision. Holds its own numbers: one for one thread of work. */
 export class NearestPlace {
   /** The place found last, metres. */
@@ -76,3 +78,8 @@ export class NearestPlace {
     this.place[2] = z;
   }
 }
+
+/** Of pairs equally near the one with the lower numbers, so that the answer does not depend on the order of the walk. */
+export const level = (found: Nearest, best: Nearest): boolean =>
+  found.distance === best.distance &&
+  (found.point < best.point || (found.point === best.point && found.triangle < best.triangle));

@@ -3,7 +3,7 @@ import { meshFault } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import type { Coordinates, KernelFault, Nearest, PointsUnder, ScanSurface } from './clearance.ts';
 import { singleNotBelow } from './clearance.ts';
 import { fullFault, type KernelMemory } from './kernel-memory.ts';
-import { NearestPlace } from './place.ts';
+import { level, NearestPlace } from './place.ts';
 import { PAIR, type ResidentPoints, ROOM, RUN } from './resident-points.ts';
 
 /** Bytes of a node, a triangle, a box of a triangle, and the two nodes a triangle may make while the tree is built. */
@@ -295,8 +295,3 @@ export class SimdSurface implements ScanSurface {
     return { point, distance };
   }
 }
-
-/** Of pairs equally near the one with the lower numbers, so that the answer does not depend on the order of the walk. */
-const level = (found: Nearest, best: Nearest): boolean =>
-  found.distance === best.distance &&
-  (found.point < best.point || (found.point === best.point && found.triangle < best.triangle));
