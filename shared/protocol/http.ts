@@ -236,8 +236,6 @@ export type ScanView = z.infer<typeof scanSchema>;
 export type UploadResult = z.infer<typeof uploadResultSchema>;
 /** See {@link partSchema}. */
 export type PartView = z.infer<typeof partSchema>;
-/** See {@link partResultSchema}. */
-export type PartResult = z.infer<typeof partResultSchema>;
 /** One of {@link exportFormats}. */
 export type ExportFormat = (typeof exportFormats)[number];
 /** See {@link meshReportSchema}. */

@@ -11,6 +11,11 @@ const ROUNDING = 1e-15;
  * @param p coordinates; a, b, c, d offsets of points in it
  */
 export function sideOf(p: Float64Array, a: number, b: number, c: number, d: number): -1 | 0 | 1 {
+  return sureSide(p, a, b, c, d) || exactly(p, a, b, c, d);
+}
+
+/** The same where the plain sum decides it; 0 where it does not. */
+export function sureSide(p: Float64Array, a: number, b: number, c: number, d: number): -1 | 0 | 1 {
   const cx = p[c] ?? 0;
   const cy = p[c + 1] ?? 0;
   const cz = p[c + 2] ?? 0;
@@ -23,15 +28,19 @@ export function sideOf(p: Float64Array, a: number, b: number, c: number, d: numb
   const dx = (p[d] ?? 0) - cx;
   const dy = (p[d + 1] ?? 0) - cy;
   const dz = (p[d + 2] ?? 0) - cz;
-  const [yz, zy, zx, xz, xy, yx] = [ay * bz, az * by, az * bx, ax * bz, ax * by, ay * bx];
+  const yz = ay * bz;
+  const zy = az * by;
+  const zx = az * bx;
+  const xz = ax * bz;
+  const xy = ax * by;
+  const yx = ay * bx;
   const sum = dx * (yz - zy) + dy * (zx - xz) + dz * (xy - yx);
   const parts =
     Math.abs(dx) * (Math.abs(yz) + Math.abs(zy)) +
     Math.abs(dy) * (Math.abs(zx) + Math.abs(xz)) +
     Math.abs(dz) * (Math.abs(xy) + Math.abs(yx));
   if (sum > ROUNDING * parts) return 1;
-  if (sum < -ROUNDING * parts) return -1;
-  return exactly(p, a, b, c, d);
+  return sum < -ROUNDING * parts ? -1 : 0;
 }
 
 function exactly(p: Float64Array, a: number, b: number, c: number, d: number): -1 | 0 | 1 {
@@ -56,9 +65,17 @@ export function turnOf(p: Float64Array, drop: number, a: number, b: number, c: n
 
 /** The axis along which a triangle's normal is longest: leaving it out keeps the triangle widest. */
 export function widestDrop(p: Float64Array, a: number, b: number, c: number): 0 | 1 | 2 {
-  const [ax, ay, az] = [p[a] ?? 0, p[a + 1] ?? 0, p[a + 2] ?? 0];
-  const [ux, uy, uz] = [(p[b] ?? 0) - ax, (p[b + 1] ?? 0) - ay, (p[b + 2] ?? 0) - az];
-  const [vx, vy, vz] = [(p[c] ?? 0) - ax, (p[c + 1] ?? 0) - ay, (p[c + 2] ?? 0) - az];
-  const [x, y, z] = [Math.abs(uy * vz - uz * vy), Math.abs(uz * vx - ux * vz), Math.abs(ux * vy - uy * vx)];
+  const ax = p[a] ?? 0;
+  const ay = p[a + 1] ?? 0;
+  const az = p[a + 2] ?? 0;
+  const ux = (p[b] ?? 0) - ax;
+  const uy = (p[b + 1] ?? 0) - ay;
+  const uz = (p[b + 2] ?? 0) - az;
+  const vx = (p[c] ?? 0) - ax;
+  const vy = (p[c + 1] ?? 0) - ay;
+  const vz = (p[c + 2] ?? 0) - az;
+  const x = Math.abs(uy * vz - uz * vy);
+  const y = Math.abs(uz * vx - ux * vz);
+  const z = Math.abs(ux * vy - uy * vx);
   return x >= y ? (x >= z ? 0 : 2) : y >= z ? 1 : 2;
 }

@@ -1,4 +1,5 @@
 import { degenerateFaces } from './faces.ts';
+import { fanParted } from './sureParting.ts';
 import { foldedOver, segmentMeets, trianglesMeet } from './triangleCrossing.ts';
 import type { TriangleMesh } from './triangleMesh.ts';
 import type { TriangleTree } from './triangleTree.ts';
@@ -70,10 +71,14 @@ function leafBoxes({ count, corners }: TriangleTree): Float64Array {
 
 /** Two boxes at offsets have a point in common. */
 function overlap(boxes: Float64Array, a: number, b: number): boolean {
-  for (let k = 0; k < 3; k++) {
-    if ((boxes[a + k] ?? 0) > (boxes[b + 3 + k] ?? 0) || (boxes[b + k] ?? 0) > (boxes[a + 3 + k] ?? 0)) return false;
-  }
-  return true;
+  return (
+    (boxes[a] ?? 0) <= (boxes[b + 3] ?? 0) &&
+    (boxes[b] ?? 0) <= (boxes[a + 3] ?? 0) &&
+    (boxes[a + 1] ?? 0) <= (boxes[b + 4] ?? 0) &&
+    (boxes[b + 1] ?? 0) <= (boxes[a + 4] ?? 0) &&
+    (boxes[a + 2] ?? 0) <= (boxes[b + 5] ?? 0) &&
+    (boxes[b + 2] ?? 0) <= (boxes[a + 5] ?? 0)
+  );
 }
 
 /** Walks all pairs of nodes whose boxes overlap; false when a limit stopped it. */
@@ -85,8 +90,7 @@ function walk(search: Search): boolean {
   while (top > 0) {
     const b = stack[--top] ?? 0;
     const a = stack[--top] ?? 0;
-    const [heldA, heldB] = [tree.held[a] ?? 0, tree.held[b] ?? 0];
-    if (heldA > 0 && heldB > 0) {
+    if ((tree.held[a] ?? 0) > 0 && (tree.held[b] ?? 0) > 0) {
       if (!testLeaves(search, a, b)) return false;
       continue;
     }
@@ -108,9 +112,11 @@ function openSame({ start, boxes }: TriangleTree, node: number, stack: Int32Arra
 /** Opens the larger of two nodes. */
 function openPair(tree: TriangleTree, pair: readonly [number, number], stack: Int32Array, top: number): number {
   const { start, held, boxes } = tree;
-  const [a, b] = pair;
+  const a = pair[0];
+  const b = pair[1];
   const openB = (held[a] ?? 0) > 0 || ((held[b] ?? 0) === 0 && girth(boxes, 6 * b) > girth(boxes, 6 * a));
-  const [opened, kept] = openB ? [b, a] : [a, b];
+  const opened = openB ? b : a;
+  const kept = openB ? a : b;
   const left = start[opened] ?? 0;
   let next = top;
   for (let child = left; child <= left + 1; child++) {
@@ -131,12 +137,15 @@ const girth = (boxes: Float64Array, o: number): number =>
 
 function testLeaves(search: Search, a: number, b: number): boolean {
   const { tree, boxes } = search;
-  const [firstA, firstB] = [tree.start[a] ?? 0, tree.start[b] ?? 0];
-  const [endA, endB] = [firstA + (tree.held[a] ?? 0), firstB + (tree.held[b] ?? 0)];
+  const firstA = tree.start[a] ?? 0;
+  const firstB = tree.start[b] ?? 0;
+  const endA = firstA + (tree.held[a] ?? 0);
+  const endB = firstB + (tree.held[b] ?? 0);
   for (let i = firstA; i < endA; i++) {
     for (let j = a === b ? i + 1 : firstB; j < endB; j++) {
       if (!overlap(boxes, 6 * i, 6 * j)) continue;
-      const [s, t] = [tree.order[i] ?? 0, tree.order[j] ?? 0];
+      const s = tree.order[i] ?? 0;
+      const t = tree.order[j] ?? 0;
       if (search.flat[s] || search.flat[t]) continue;
       search.tests++;
       if (meet(search.mesh, 3 * s, 3 * t)) {
@@ -164,17 +173,27 @@ function meet({ positions, indices }: TriangleMesh, s: number, t: number): boole
   if (shared === 3) return true;
   if (shared === 2) {
     const x = !sharedA ? a : !sharedB ? b : c;
-    const [g, h] = !sharedA ? [b, c] : !sharedB ? [c, a] : [a, b];
+    const g = !sharedA ? b : !sharedB ? c : a;
+    const h = !sharedA ? c : !sharedB ? a : b;
     const y = !isOneOf(d, a, b, c) ? d : !isOneOf(e, a, b, c) ? e : f;
     return foldedOver(positions, [3 * g, 3 * h], 3 * x, 3 * y);
   }
   // One corner in common: they have more than that in common only where the opposite side of one meets the other.
-  const [s0, s1] = sharedA ? [b, c] : sharedB ? [c, a] : [a, b];
-  const [t0, t1] = isOneOf(d, a, b, c) ? [e, f] : isOneOf(e, a, b, c) ? [f, d] : [d, e];
+  fan[0] = 3 * (sharedA ? a : sharedB ? b : c);
+  fan[1] = 3 * (sharedA ? b : sharedB ? c : a);
+  fan[2] = 3 * (sharedA ? c : sharedB ? a : b);
+  const sharedD = isOneOf(d, a, b, c);
+  const sharedE = isOneOf(e, a, b, c);
+  fan[3] = 3 * (sharedD ? e : sharedE ? f : d);
+  fan[4] = 3 * (sharedD ? f : sharedE ? d : e);
   return (
-    segmentMeets(positions, 3 * s0, 3 * s1, [3 * d, 3 * e, 3 * f]) ||
-    segmentMeets(positions, 3 * t0, 3 * t1, [3 * a, 3 * b, 3 * c])
+    !fanParted(positions, fan) &&
+    (segmentMeets(positions, fan[1], fan[2], [3 * d, 3 * e, 3 * f]) ||
+      segmentMeets(positions, fan[3], fan[4], [3 * a, 3 * b, 3 * c]))
   );
 }
+
+/** Used again for every pair: millions of short lists would keep the collector busy. */
+const fan = new Int32Array(5);
 
 const isOneOf = (v: number, a: number, b: number, c: number): boolean => v === a || v === b || v === c;

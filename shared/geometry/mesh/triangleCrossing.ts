@@ -1,4 +1,5 @@
-import { sideOf, turnOf, widestDrop } from './exactSide.ts';
+import { sideOf, sureSide, turnOf, widestDrop } from './exactSide.ts';
+import { sidesPart } from './sureParting.ts';
 
 /* Exact tests between triangles that are given by offsets of their corners in one array of coordinates. Touching counts as crossing. */
 
@@ -10,6 +11,27 @@ type Corners = readonly [number, number, number];
  * Source: Guigue and Devillers 2003, with exact signs (memory).
  */
 export function trianglesMeet(p: Float64Array, s: Corners, t: Corners): boolean {
+  const side = sureSides(p, t, s);
+  if (side === ONE_SIDE) return false;
+  const facing = sureSides(p, s, t);
+  if (facing === ONE_SIDE) return false;
+  // Flat ground: exact sums would all be zero, and cost most.
+  if ((side === UNSURE || facing === UNSURE) && sidesPart(p, s, t)) return false;
+  return meetExactly(p, s, t);
+}
+
+/** How the corners of a triangle lie to the plane of another, as far as plain sums tell. */
+const [ONE_SIDE, BOTH_SIDES, UNSURE] = [0, 1, 2];
+
+function sureSides(p: Float64Array, plane: Corners, t: Corners): number {
+  const a = sureSide(p, plane[0], plane[1], plane[2], t[0]);
+  const b = sureSide(p, plane[0], plane[1], plane[2], t[1]);
+  const c = sureSide(p, plane[0], plane[1], plane[2], t[2]);
+  if (a === 0 || b === 0 || c === 0) return UNSURE;
+  return a === b && b === c ? ONE_SIDE : BOTH_SIDES;
+}
+
+function meetExactly(p: Float64Array, s: Corners, t: Corners): boolean {
   const [p1, q1, r1] = s;
   const [p2, q2, r2] = t;
   const dp1 = sideOf(p, p2, q2, r2, p1);
@@ -70,9 +92,9 @@ export function segmentMeets(p: Float64Array, a: number, b: number, t: Corners):
 /** Whether two triangles on a common edge g h, with their third corners x and y, lie on top of each other. */
 export function foldedOver(p: Float64Array, edge: readonly [number, number], x: number, y: number): boolean {
   const [g, h] = edge;
-  if (sideOf(p, g, h, x, y) !== 0) return false;
+  // The turns first: of most neighbours they say that the two lie on either side of the edge, and cost less than the exact plane.
   const drop = widestDrop(p, g, h, x);
-  return turnOf(p, drop, g, h, x) * turnOf(p, drop, g, h, y) > 0;
+  return turnOf(p, drop, g, h, x) * turnOf(p, drop, g, h, y) > 0 && sideOf(p, g, h, x, y) === 0;
 }
 
 function coplanarMeet(p: Float64Array, s: Corners, t: Corners): boolean {
