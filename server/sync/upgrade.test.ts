@@ -146,13 +146,13 @@ describe('a peer that fell off the network', () => {
     };
     const identity = { account: 'a', name: 'A', roles: [] };
     const access = async () => ({ hub: hub as unknown as DocumentHub, identity, canWrite: true, session: 's' });
-    const sync = createSyncUpgrade({ originAllowed: () => true, warn: () => undefined, access, heartbeatMs: 15 });
+    const sync = createSyncUpgrade({ originAllowed: () => true, warn: () => undefined, access, heartbeatMs: 200 });
     http.on('upgrade', (request, socket, head) => void sync.handle(request, socket, head));
     await new Promise<void>((resolve) => http.listen(0, '127.0.0.1', resolve));
     const address = http.address();
     const url = `ws://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}/sync/p/spec`;
     const [mute, lively] = [new WebSocket(url, { autoPong: false }), new WebSocket(url)];
-    await signal.until(() => joined === 2 && gone === 1 && beats > 3, 'the end of the mute peer');
+    await signal.until(() => joined === 2 && gone === 1 && beats > 2, 'the end of the mute peer');
     expect([mute.readyState === WebSocket.OPEN, lively.readyState]).toEqual([false, WebSocket.OPEN]);
     expect(gone).toBe(1);
     lively.terminate();
