@@ -16,7 +16,9 @@ import type { LiveProjects } from './http/parts.ts';
 import { scanView } from './http/scans.ts';
 import { createMeasurePool, type MeasurePool } from './measure/pool.ts';
 import { createMeasureService, type MeasureService } from './measure/service.ts';
+import { openNearness } from './nearness-pool.ts';
 import { type MeshFiles, meshFiles, partMeshes } from './parts.ts';
+import { openRecordKey, type RecordKey } from './record/recordKey.ts';
 import { signGate } from './record/signing.ts';
 import { signatureOf } from './record/statement.ts';
 import { meshRemaker } from './remake-mesh.ts';
@@ -62,6 +64,7 @@ export interface Store {
   readonly blobs: Blobs;
   readonly grids: ScanGrids;
   readonly meshes: MeshFiles;
+  readonly recordKey: RecordKey;
 }
 
 const random = (bytes: number): Uint8Array => randomBytes(bytes);
@@ -72,7 +75,8 @@ async function openStore(dataDir: string): Promise<Store> {
   const records = await openRecords(join(dataDir, 'records.db'));
   const journal = await openJournal({ file: join(dataDir, 'journal.db') });
   const blobs = await openBlobs(join(dataDir, 'blobs'), random);
-  return { records, journal, blobs, grids: scanGrids(dataDir), meshes: meshFiles(dataDir) };
+  const recordKey = await openRecordKey(join(dataDir, 'record-key.pem'));
+  return { records, journal, blobs, grids: scanGrids(dataDir), meshes: meshFiles(dataDir), recordKey };
 }
 
 /** Slow measurements begin when nothing new was asked for so long (own: a hand that drags a node rests for less). */
@@ -150,11 +154,14 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     if (!request.url?.startsWith('/feed/') && !sync.handle(request, socket, head)) socket.destroy();
   });
   const live = liveProjects({ store, rooms, feed, service: measuring.service });
+  const measure = scanMeasure(measuring.pool, store.grids);
+  const nearness = openNearness(store, measuring.pool, measure);
   app = await createHttp({
     ...store,
     auth,
     live,
-    measure: scanMeasure(measuring.pool, store.grids),
+    measure,
+    nearness: nearness.shelf,
     headerFile: headerFiles(measuring.pool, store.meshes),
     meshes: partMeshes({ pool: measuring.pool, ask: desk.ask, files: store.meshes }),
     clock,
@@ -174,7 +181,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     store,
     auth,
     setupCode: await auth.setupCode(),
-    close: () => stop({ http, feed, rooms, sync, store, pool: measuring.pool, sweeping }),
+    close: () => stop({ http, feed, rooms, sync, store, pools: [measuring.pool, nearness.pool], sweeping }),
   };
 }
 
@@ -202,7 +209,8 @@ function liveProjects({ store, rooms, feed, service }: LiveParts): LiveProjects 
   return {
     entries: async (project) => (await rooms.open(project)).entries(),
     snapshot: async (project) => (await rooms.open(project)).snapshot(),
-    sign: async (project, wish) => signGate(await rooms.open(project), wish, { records: store.records, clock, random }),
+    sign: async (project, wish) =>
+      signGate(await rooms.open(project), wish, { records: store.records, key: store.recordKey, clock, random }),
     scanAdded: async (project) => {
       service.forgetFailures();
       feed.scans(project, (await store.records.scans(project)).map(scanView));
@@ -250,12 +258,12 @@ interface StopParts {
   readonly rooms: RoomRegistry;
   readonly sync: { close(): void };
   readonly store: Store;
-  readonly pool: MeasurePool;
+  readonly pools: readonly Pick<MeasurePool, 'destroy'>[];
   readonly sweeping: NodeJS.Timeout;
 }
 
 /** Takes nothing new, lets what is under way end, then closes what keeps: nothing acknowledged is lost. */
-async function stop({ http, feed, rooms, sync, store, pool, sweeping }: StopParts): Promise<void> {
+async function stop({ http, feed, rooms, sync, store, pools, sweeping }: StopParts): Promise<void> {
   clearInterval(sweeping);
   await rooms.close();
   sync.close();
@@ -267,7 +275,7 @@ async function stop({ http, feed, rooms, sync, store, pool, sweeping }: StopPart
   clearTimeout(cut);
   await store.journal.close();
   await store.records.close();
-  await pool.destroy();
+  for (const pool of pools) await pool.destroy();
 }
 
 /** Folder of the built web app; undefined when it was not built. */

@@ -7,17 +7,18 @@ describe('the command line', () => {
   it('explains itself', async () => {
     const help = await runCommand('help');
     expect(help).toMatchObject({ code: 0, errors: '' });
-    for (const name of ['serve', 'demo', 'check', 'rules', 'calc', 'step', 'spec-schema'])
+    for (const name of ['serve', 'demo', 'check', 'rules', 'calc', 'step', 'verify', 'spec-schema'])
       expect(help.out).toContain(`slipjoint ${name}`);
     expect(await runCommand('--help')).toEqual(help);
     expect(await runCommand()).toEqual({ ...help, code: 1 });
   });
 
   it.each([
-    [['chek'], /expected one of serve, demo, check, materials, rules, calc, step, spec-schema, got "chek"/],
+    [['chek'], /expected one of serve, demo, check, materials, rules, calc, step, verify, spec-schema, got "chek"/],
     [['constructor'], /expected one of/],
     [['serve', 'now'], /serve: expected no arguments .*got now/],
     [['demo', 'now'], /demo: expected no arguments, got now/],
+    [['verify'], /verify: expected one file, got 0/],
     [['spec-schema', 'now'], /spec-schema: expected no arguments, got now/],
     [['rules', '--jsn'], /rules: .*--jsn/],
     [['rules', 'design'], /rules: .*design/],

@@ -8,6 +8,7 @@ import { listMaterials } from './materials.ts';
 import { serve } from './serve.ts';
 import { specSchema } from './specSchema.ts';
 import { step } from './step.ts';
+import { verify } from './verify.ts';
 
 /** A command: its words, what it does, and its run. */
 interface Command {
@@ -39,6 +40,11 @@ const commands: Readonly<Record<string, Command>> = {
     usage: 'step <spec.json> <header.step>',
     help: 'write the runners as exact tubes in a STEP file',
     run: step,
+  },
+  verify: {
+    usage: 'verify <record.json> [--key <hex>]... [--head <hex>]',
+    help: 'verify a record with no server: exit 0 sound, 2 not (names the first bad row), 1 bad input',
+    run: verify,
   },
   'spec-schema': { usage: 'spec-schema', help: 'print the JSON Schema of the spec file', run: specSchema },
 };

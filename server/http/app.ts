@@ -8,6 +8,7 @@ import { partRoutes } from './part-routes.ts';
 import type { HttpParts } from './parts.ts';
 import { projectRoutes } from './projects.ts';
 import { sameOriginOnly, securityHeaders } from './protection.ts';
+import { recordRoutes } from './record-routes.ts';
 import { answerErrors, nothingHere } from './refusal.ts';
 import { scanRoutes } from './scans.ts';
 import { sessionRoutes } from './session.ts';
@@ -48,6 +49,7 @@ export async function createHttp(parts: HttpParts): Promise<Http> {
     headerRoutes,
     specRoutes,
     gateRoutes,
+    recordRoutes,
   ];
   for (const routes of resources) app.use('/api', routes(parts));
   app.use('/api', nothingHere);

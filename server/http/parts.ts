@@ -9,10 +9,12 @@ import type {
   MendAccount,
   ScanUnit,
 } from '../../shared/protocol/http.ts';
+import type { AskedNearness } from '../../shared/protocol/nearness.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
 import type { Clock, Random } from '../ambient.ts';
 import type { Auth } from '../auth/auth.ts';
 import type { Config } from '../config.ts';
+import type { RecordKey } from '../record/recordKey.ts';
 import type { SigningOutcome, SigningWish } from '../record/signing.ts';
 import type { Blobs, Records } from '../storage/ports.ts';
 
@@ -53,6 +55,21 @@ export interface Measure {
   readScan(scan: ScanFile): Promise<ScanReading>;
   /** The scan cut into tiles for showing it; made when they are not there yet. */
   tiles(scan: ScanFile): Promise<TiledScan>;
+}
+
+/** Which header a scan is held against, and how the scan lies. */
+export interface NearnessWish {
+  readonly project: string;
+  readonly spec: Spec;
+  readonly placed: 'as-uploaded' | 'by-datums';
+}
+
+/** How near the points of a scan are to the header. */
+export interface ScanNearness {
+  /** Where the answer stands; begun when it is new. */
+  ask(scan: ScanFile, wish: NearnessWish): AskedNearness;
+  /** A level for each point in the order of the tiles; undefined for a name that is not, or no longer, kept of this scan. */
+  levels(scan: ScanFile, name: string): Uint8Array | undefined;
 }
 
 /** A part as it lies on disk. */
@@ -116,8 +133,11 @@ export interface HttpParts {
   readonly auth: Auth;
   readonly measure: Measure;
   readonly meshes: Meshes;
+  readonly nearness: ScanNearness;
   /** The whole header as one closed solid. */
   readonly headerFile: (spec: Spec, format: ExportFormat) => Promise<HeaderFile>;
+  /** Signs heads of records. */
+  readonly recordKey: RecordKey;
   readonly clock: Clock;
   readonly random: Random;
   readonly config: Config;

@@ -51,6 +51,8 @@ describe('projects', () => {
     ['GET', '/api/projects/x/scans'],
     ['GET', '/api/projects/x/scans/y/tiles'],
     ['GET', '/api/projects/x/scans/y/tiles/00000000/0-10'],
+    ['GET', '/api/projects/x/scans/y/nearness'],
+    ['GET', `/api/projects/x/scans/y/nearness/${'0'.repeat(32)}/0-10`],
     ['POST', '/api/uploads'],
     ['PATCH', `/api/uploads/${'a'.repeat(22)}`],
     ['DELETE', `/api/uploads/${'a'.repeat(22)}`],

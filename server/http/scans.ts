@@ -1,14 +1,22 @@
-import { type Request, Router } from 'express';
+import { type Request, type Response, Router } from 'express';
 import type { ScanView } from '../../shared/protocol/http.ts';
+import { nearnessQuerySchema } from '../../shared/protocol/nearness.ts';
 import { tileStretchSchema } from '../../shared/protocol/tiles.ts';
+import { readSpec } from '../../shared/spec/reader.ts';
 import { metresPer } from '../metres.ts';
 import type { Scan } from '../storage/ports.ts';
 import { memberOf } from './access.ts';
 import { inShape, partOf } from './input.ts';
-import type { HttpParts, TiledScan } from './parts.ts';
+import type { HttpParts, ScanFile, TiledScan } from './parts.ts';
 import { Refusal } from './refusal.ts';
 
-/** GET /api/projects/:id/scans, and of each .../tiles (the index) and .../tiles/:stamp/:from-:end (bytes of tiles). */
+/** What is being measured is asked for again after, s. */
+const ASK_AGAIN = 1;
+
+/**
+ * GET /api/projects/:id/scans, and of each .../tiles (the index), .../tiles/:stamp/:from-:end (bytes of tiles), .../nearness?placed= (how
+ * near the header is) and .../nearness/:name/:from-:end (a byte a point).
+ */
 export function scanRoutes(parts: HttpParts): Router {
   const { records } = parts;
   const router = Router();
@@ -31,29 +39,60 @@ export function scanRoutes(parts: HttpParts): Router {
         came,
       });
     }
-    const { from, end } = inShape(tileStretchSchema, partOf(req, 'stretch'), 'the stretch');
-    if (end > length)
-      throw new Refusal('bad-request', {
-        detail: 'the tiles end sooner',
-        expected: `an end up to ${length}`,
-        came: `${end}`,
+    const stretch = await bytes(...within(req, length, 'the tiles end sooner'));
+    sendForGood(res, stretch);
+  });
+  router.get('/projects/:id/scans/:scan/nearness', async (req, res) => {
+    const { scan, project } = await scanAsked(parts, req);
+    const { placed } = inShape(nearnessQuerySchema, req.query, 'the query');
+    const spec = readSpec(await parts.live.entries(project));
+    const asked = parts.nearness.ask(scan, { project, spec, placed });
+    if (asked.state === 'pending') res.status(202).set('Retry-After', String(ASK_AGAIN));
+    res.json(asked);
+  });
+  router.get('/projects/:id/scans/:scan/nearness/:name/:stretch', async (req, res) => {
+    const { scan } = await scanAsked(parts, req);
+    const levels = parts.nearness.levels(scan, partOf(req, 'name'));
+    if (!levels)
+      throw new Refusal('not-found', {
+        detail: 'no answer of this name is kept: ask how near the header is again',
+        expected: 'the name of an answer of late',
+        came: partOf(req, 'name').slice(0, 40),
       });
-    const stretch = await bytes(from, end);
-    res.set('Cache-Control', 'private, max-age=31536000, immutable');
-    res.type('application/octet-stream').send(Buffer.from(stretch.buffer, stretch.byteOffset, stretch.byteLength));
+    sendForGood(res, levels.subarray(...within(req, levels.length, 'the points end sooner')));
   });
   return router;
 }
 
+function sendForGood(res: Response, bytes: Uint8Array): void {
+  res.set('Cache-Control', 'private, max-age=31536000, immutable');
+  res.type('application/octet-stream').send(Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength));
+}
+
+/** The stretch of the address, when all of it is there. */
+function within(req: Request, length: number, detail: string): [from: number, end: number] {
+  const { from, end } = inShape(tileStretchSchema, partOf(req, 'stretch'), 'the stretch');
+  if (end > length) throw new Refusal('bad-request', { detail, expected: `an end up to ${length}`, came: `${end}` });
+  return [from, end];
+}
+
 /** The tiles of the scan of the address, for a member. */
 async function tiled(parts: HttpParts, req: Request): Promise<TiledScan> {
+  return parts.measure.tiles((await scanAsked(parts, req)).scan);
+}
+
+/** The scan of the address, for a member of the project. */
+async function scanAsked(
+  parts: HttpParts,
+  req: Request,
+): Promise<{ readonly scan: ScanFile; readonly project: string }> {
   const { project } = await memberOf(parts, req, 'read');
   const scan = await parts.records.scan(project.id, partOf(req, 'scan'));
   if (!scan) throw new Refusal('not-found', { detail: 'this project has no such scan' });
   const file = await parts.blobs.localFile(scan.sha256);
   if (file === undefined) throw new Error(`the store has lost the file ${scan.sha256} of scan ${scan.id}`);
   const { name, sha256, unit } = scan;
-  return parts.measure.tiles({ file, name, sha256, unit, metresPerUnit: metresPer(unit) });
+  return { scan: { file, name, sha256, unit, metresPerUnit: metresPer(unit) }, project: project.id };
 }
 
 export function scanView({ projectId: _, ...scan }: Scan): ScanView {

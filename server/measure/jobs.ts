@@ -1,6 +1,7 @@
 import type { MeasureJob, MeasureProblem, MeasureResult, TubeShape } from '../../shared/geometry/measurement.ts';
 import type { RepairAccount } from '../../shared/geometry/mesh/repair.ts';
 import type { Box } from '../../shared/geometry/mesh/triangleMesh.ts';
+import type { Motion } from '../../shared/geometry/motion.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 import type { ReadMesh } from './readers/mesh/mesh-file.ts';
 import type { ReadScan } from './readers/scan.ts';
@@ -74,9 +75,34 @@ export interface UniteJob {
   readonly out: string;
 }
 
+/** The header about a scan, in the frame of the scan. */
+export interface HeaderAbout {
+  readonly tubes: readonly TubeShape[];
+  /** Meshes by name, in the frame of the car. */
+  readonly meshes: readonly string[];
+  /** From the frame of the scan to the car; null when they are one. */
+  readonly motion: Motion | null;
+  /** Metres. */
+  readonly cap: number;
+}
+
+/** Levels of all points, in the order of the tiles. */
+export interface Nearness {
+  readonly levels: Uint8Array<ArrayBuffer>;
+}
+
+/** Tells how near each point of a scan is to the header. */
+export interface NearnessJob extends HeaderAbout {
+  readonly kind: 'nearness';
+  readonly scanFile: string;
+  /** The mesh file of each mesh. */
+  readonly meshFiles: Readonly<Record<string, string>>;
+}
+
 /** What a worker can be asked to do. */
 export type MeasureTask =
   | MendMeshJob
+  | NearnessJob
   | UniteJob
   | ReadScanJob
   | MeasurementTask
@@ -116,6 +142,7 @@ export interface MendedMesh extends ExportedMesh {
 
 interface TaskResults {
   readonly mendMesh: MendedMesh;
+  readonly nearness: Nearness;
   readonly unite: UnitedSolid;
   readonly readScan: ScanReport;
   readonly readMesh: PartReport;

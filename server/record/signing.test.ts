@@ -204,7 +204,9 @@ describe('signing a gate', () => {
       previousHash: row.hash,
       statement: row.statement.replace('20', '30'),
     };
-    expect(await live.server.store.records.appendSignOff(forged)).toBe('appended');
+    const head = (await live.server.store.records.heads(project)).at(-1);
+    if (!head) throw new Error('no head');
+    expect(await live.server.store.records.appendSignOff(forged, { ...head, size: before + 2 })).toBe('appended');
     expect((await record(project)).chain).toMatchObject({ ok: false, seq: before + 2 });
     expect(await sign(project, bob)).toMatchObject({ status: 500 });
     expect((await record(project)).signatures).toHaveLength(2);

@@ -1,16 +1,22 @@
 import { gateFacts, maySign, type SigningAnswer } from '../../shared/gates/readiness.ts';
 import type { Role } from '../../shared/gates/roles.ts';
 import type { SignRequest } from '../../shared/protocol/signing.ts';
+import { CHAIN_START, rowHash, type Statement, statementText } from '../../shared/record/statement.ts';
+import { verifyRow } from '../../shared/record/verifyRows.ts';
 import { RULE_SET, rules } from '../../shared/rules/registry.ts';
 import type { GateId } from '../../shared/spec/gateId.ts';
 import { type Clock, isoTime, newId, type Random } from '../ambient.ts';
 import type { Room } from '../rooms/room.ts';
 import type { Account, Records, SignOff } from '../storage/ports.ts';
-import { verifyChain } from './chain.ts';
-import { CHAIN_START, filesOf, rowHash, type Statement, signatureOf, statementText, unitsOf } from './statement.ts';
+import { recordRow, verifyChain } from './chain.ts';
+import { signedHead } from './record.ts';
+import type { RecordKey } from './recordKey.ts';
+import { filesOf, signatureOf, unitsOf } from './statement.ts';
 
 export interface SigningParts {
   readonly records: Records;
+  /** Signs the head of the record with the new row in it. */
+  readonly key: RecordKey;
   readonly clock: Clock;
   readonly random: Random;
 }
@@ -58,7 +64,11 @@ export async function signGate(room: Room, wish: SigningWish, parts: SigningPart
     });
     if (!answer.ok) return answer;
     const row = rowOf(room, wish, { parts, last, evidence });
-    if ((await parts.records.appendSignOff(row)) === 'appended') {
+    const index = chain.reached.peaks.size;
+    const reached = verifyRow({ project: room.project, rows: [...rows, row].map(recordRow), index }, chain.reached);
+    if (!reached.ok) throw new Error(`a sign-off of project ${room.project} would not verify: ${reached.reason}`);
+    const head = signedHead(room.project, reached, parts);
+    if ((await parts.records.appendSignOff(row, head)) === 'appended') {
       await room.signaturesChanged();
       return { ok: true, row };
     }

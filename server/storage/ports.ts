@@ -1,6 +1,7 @@
 import type { Readable } from 'node:stream';
 import type { Bounds, ScanUnit } from '../../shared/protocol/http.ts';
 import type { Role } from '../../shared/protocol/roles.ts';
+import type { SignedHead } from '../../shared/record/head.ts';
 
 // Rows as the rest of the server sees them. Times are ISO 8601 text, given by the caller's clock: storage has none.
 
@@ -175,11 +176,16 @@ export interface Records {
   /** Oldest first. */
   parts(projectId: string): Promise<readonly Part[]>;
 
-  /** `moved` if seq is not one past the chain's end or previousHash is not the last row's hash. */
-  appendSignOff(row: SignOff): Promise<'appended' | 'moved'>;
+  /**
+   * The row and the head of the record with that row last, together or not at all. `moved` if seq is not one past the chain's end
+   * or previousHash is not the last row's hash.
+   */
+  appendSignOff(row: SignOff, head: SignedHead): Promise<'appended' | 'moved'>;
   /** In chain order; of all gates when none is named. */
   signOffs(projectId: string, gate?: string): Promise<readonly SignOff[]>;
   lastSignOff(projectId: string): Promise<SignOff | undefined>;
+  /** Smallest first. */
+  heads(projectId: string): Promise<readonly SignedHead[]>;
 
   /** First come, first bound: returns the account the id belongs to from now on. */
   bindClient(binding: ClientBinding): Promise<string>;

@@ -74,17 +74,8 @@ export function pointsUnder(
   grid: PointGrid,
   show: { readonly limit: number; readonly max: number },
 ): NearPoints {
-  const kernel = tubeKernel(reach(tube), tube.outerRadius);
   const found: { readonly index: number; readonly gap: number }[] = [];
-  if (kernel && grid.count > 0) {
-    visitNear(
-      { kernel, grid },
-      () => show.limit,
-      (index, gap) => {
-        if (gap < show.limit) found.push({ index, gap });
-      },
-    );
-  }
+  eachUnder(tube, grid, show.limit, (index, gap) => found.push({ index, gap }));
   const shown = Math.min(found.length, Math.max(0, Math.floor(show.max)));
   const near: NearPoints = { points: new Float32Array(3 * shown), gaps: new Float32Array(shown), total: found.length };
   for (let i = 0; i < shown; i++) {
@@ -94,6 +85,27 @@ export function pointsUnder(
     near.gaps[i] = hit.gap;
   }
   return near;
+}
+
+/**
+ * Calls `see` with every scan point nearer to the tube's outer surface than a limit (metres), in no order: its number in the grid and its
+ * distance, as in {@link Gap}. None when nothing of the tube lies beyond fromS.
+ */
+export function eachUnder(
+  tube: TubeReach,
+  grid: PointGrid,
+  limit: number,
+  see: (index: number, gap: number) => void,
+): void {
+  const kernel = tubeKernel(reach(tube), tube.outerRadius);
+  if (!kernel || grid.count === 0) return;
+  visitNear(
+    { kernel, grid },
+    () => limit,
+    (index, gap) => {
+      if (gap < limit) see(index, gap);
+    },
+  );
 }
 
 const reach = (tube: TubeReach): readonly Piece[] => piecesBetween(tube.centreline, tube.fromS, tube.centreline.length);

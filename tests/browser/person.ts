@@ -75,7 +75,7 @@ export async function signIn(person: Person, server: DemoServer, login: string):
 
 /** Resolves when the job shows verdicts and nothing is being checked. */
 export async function jobReady(page: Page): Promise<void> {
-  await page.waitForSelector('.job [data-verdict]', { state: 'attached' });
+  await page.waitForSelector('.job [data-verdict]', { state: 'attached', timeout: 3 * TIMEOUT });
   // A new demo is measured from nothing: on a machine with other work that takes a while.
   const measured = () => document.querySelector('[data-count=pending]')?.textContent?.trim().startsWith('0');
   await page.waitForFunction(measured, undefined, { timeout: 3 * TIMEOUT });

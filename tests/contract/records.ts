@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Account, Invite, Part, Records, Scan, SignOff } from '../../server/storage/ports.ts';
 import type { Role } from '../../shared/protocol/roles.ts';
+import type { SignedHead } from '../../shared/record/head.ts';
 
 export interface RecordsUnderTest {
   readonly records: Records;
@@ -37,6 +38,12 @@ const signOff = (seq: number, previousHash: string, over: Partial<SignOff> = {})
   ...{ accountId: 'a', createdAt: t(3) },
   ...over,
 });
+
+const head = (size: number): SignedHead => ({
+  ...{ project: 'p', size, root: `r${size}`, last: `h${size}`, at: t(3), key: 'k', signature: 's' },
+});
+/** A sign-off and its head as arguments. */
+const signed = (...row: Parameters<typeof signOff>) => [signOff(...row), head(row[0])] as const;
 
 async function fill(records: Records): Promise<void> {
   await records.addAccount(account('a'));
@@ -203,15 +210,18 @@ function work(get: () => Records): void {
 
   it('appends a sign-off only at the end of the chain', async () => {
     await fill(get());
-    expect(await get().appendSignOff(signOff(2, ''))).toBe('moved');
-    const both = [get().appendSignOff(signOff(1, '')), get().appendSignOff(signOff(1, '', { id: 'other' }))];
+    expect(await get().appendSignOff(...signed(2, ''))).toBe('moved');
+    expect(await get().heads('p')).toEqual([]);
+    const both = [get().appendSignOff(...signed(1, '')), get().appendSignOff(...signed(1, '', { id: 'other' }))];
     expect((await Promise.all(both)).sort()).toEqual(['appended', 'moved']);
-    expect(await get().appendSignOff(signOff(2, 'wrong'))).toBe('moved');
-    expect(await get().appendSignOff(signOff(2, 'h1', { gate: 'scan' }))).toBe('appended');
+    expect(await get().appendSignOff(...signed(2, 'wrong'))).toBe('moved');
+    expect(await get().appendSignOff(...signed(2, 'h1', { gate: 'scan' }))).toBe('appended');
     expect((await get().signOffs('p')).map(({ seq }) => seq)).toEqual([1, 2]);
     expect(await get().signOffs('p', 'scan')).toEqual([signOff(2, 'h1', { gate: 'scan' })]);
     expect(await get().lastSignOff('p')).toEqual(signOff(2, 'h1', { gate: 'scan' }));
     expect(await get().lastSignOff('q')).toBeUndefined();
+    expect(await get().heads('p')).toEqual([head(1), head(2)]);
+    expect(await get().heads('q')).toEqual([]);
   });
 
   it('binds a client id to whoever used it first', async () => {

@@ -1,4 +1,7 @@
+import { signatureHolds } from '../../server/record/signatures.ts';
 import { gateRow } from '../../shared/gates/gates.ts';
+import { recordFileSchema } from '../../shared/record/recordFile.ts';
+import { verifyRecord } from '../../shared/record/verifyRecord.ts';
 import { RULE_SET } from '../../shared/rules/registry.ts';
 import { type LivePerson, livePassword } from '../support/live.ts';
 import type { LiveDocumentClient } from '../support/liveDocument.ts';
@@ -51,6 +54,13 @@ export class SigningClerk {
     for (const id of this.answered) if (!ids.has(id)) this.missing.add(id);
     const reading = chain as { ok: boolean; reason?: string };
     if (!reading.ok) this.faults.push(reading.reason ?? 'the chain is broken');
+    const record = recordFileSchema.parse(await this.ask('GET', 'record'));
+    const sound = verifyRecord(record, { signatureHolds });
+    if (!sound.ok) this.faults.push(sound.reason);
+    // A row and its head are written together: a kill between the two would show as one of them missing or twice there.
+    const sizes = record.heads.map(({ size }) => size);
+    if (sizes.join() !== record.rows.map(({ seq }) => seq).join())
+      this.faults.push(`heads of ${sizes.join()} rows for ${record.rows.length} rows`);
   }
 
   report(): { readonly signed: number; readonly signaturesLost: number; readonly chainFaults: readonly string[] } {

@@ -7,6 +7,7 @@ import { readConfig, withPort } from '../../server/config.ts';
 import { createHttp, type Http } from '../../server/http/app.ts';
 import type { Check, HttpParts, LiveProjects, Measure, Meshes, ScanFile } from '../../server/http/parts.ts';
 import { encodeTiles } from '../../server/measure/tiles/encode.ts';
+import { openRecordKey } from '../../server/record/recordKey.ts';
 import { openBlobs } from '../../server/storage/embedded/blobs.ts';
 import type { Account, Blobs, Records } from '../../server/storage/ports.ts';
 import { buildPointGrid } from '../../shared/geometry/cloud.ts';
@@ -59,12 +60,17 @@ export interface TestServerOptions {
   readonly beforeRead?: () => void;
   /** What reads and measures parts; without it none can be brought. */
   readonly meshes?: Meshes;
+  /** What tells how near the header is; without it nothing can be asked. */
+  readonly nearness?: HttpParts['nearness'];
   /** What makes files of the whole header; without it none can be made. */
   readonly headerFile?: HttpParts['headerFile'];
 }
 
 const noMeshes = (): Promise<never> => Promise.reject(new Error('this test server reads no parts'));
 
+const noNearness = (): never => {
+  throw new Error('this test server tells no nearness');
+};
 const notLive = (): Promise<never> => Promise.reject(new Error('this test server has no live projects'));
 const noProjects: LiveProjects = {
   entries: notLive,
@@ -93,8 +99,10 @@ export async function testServer(options: TestServerOptions = {}): Promise<TestS
   const http = await createHttp({
     ...{ records, blobs, auth, random, clock: clock.now, measure: textMeasure(read, options.beforeRead) },
     ...{ config: withPort(reading.config, port), alarm: (error: unknown) => alarms.push(error) },
+    recordKey: await openRecordKey(join(dataDir, 'record-key.pem')),
     live: options.live ?? noProjects,
     headerFile: options.headerFile ?? noMeshes,
+    nearness: options.nearness ?? { ask: noNearness, levels: noNearness },
     meshes: options.meshes ?? {
       readPart: noMeshes,
       exportPart: noMeshes,

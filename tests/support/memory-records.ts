@@ -12,6 +12,7 @@ import type {
   Session,
   SignOff,
 } from '../../server/storage/ports.ts';
+import type { SignedHead } from '../../shared/record/head.ts';
 
 /** Records that end with the process. The contract suite holds it to the same behaviour as the real ones. */
 export function memoryRecords(): Records {
@@ -27,6 +28,7 @@ class MemoryRecords implements Records {
   #scans: Scan[] = [];
   #parts: Part[] = [];
   #signOffs: SignOff[] = [];
+  #heads: SignedHead[] = [];
   #clients: ClientBinding[] = [];
   #settings = new Map<string, string>();
 
@@ -156,11 +158,14 @@ class MemoryRecords implements Records {
       .sort((a, b) => order(a.createdAt, b.createdAt) || order(a.id, b.id));
   }
 
-  async appendSignOff(row: SignOff) {
+  async appendSignOff(row: SignOff, head: SignedHead) {
     // No await between looking and writing: the real records do both in one transaction.
     const last = this.#chain(row.projectId).at(-1);
     const follows = last ? row.seq === last.seq + 1 && row.previousHash === last.hash : row.seq === 1;
-    if (follows) this.#signOffs.push(row);
+    if (follows) {
+      this.#signOffs.push(row);
+      this.#heads.push(head);
+    }
     return follows ? 'appended' : 'moved';
   }
   async signOffs(projectId: string, gate?: string) {
@@ -168,6 +173,9 @@ class MemoryRecords implements Records {
   }
   async lastSignOff(projectId: string) {
     return this.#chain(projectId).at(-1);
+  }
+  async heads(projectId: string) {
+    return this.#heads.filter((head) => head.project === projectId);
   }
 
   async bindClient(binding: ClientBinding) {

@@ -8,11 +8,8 @@ import { boxOf, type TriangleMesh } from '../../../shared/geometry/mesh/triangle
 import { triangleTree } from '../../../shared/geometry/mesh/triangleTree.ts';
 import { add, type Vec3 } from '../../../shared/geometry/vector.ts';
 import type { Attempt } from '../jobs.ts';
-import { isFault, type KernelFault, type Nearest, type ScanKernel } from '../kernels/clearance.ts';
-import { openScan } from '../kernels/clearance-kernel.ts';
-
-/** A scan stays in the kernel as long as its grid is kept: taking in five million points takes a second, asking again milliseconds. */
-const taken = new WeakMap<PointGrid, ScanKernel>();
+import { isFault, type KernelFault, type Nearest } from '../kernels/clearance.ts';
+import { keptKernel } from '../kernels/kept-kernel.ts';
 
 const failed = (code: string, message: string): Attempt<never> => ({ ok: false, problem: { code, message } });
 
@@ -39,9 +36,8 @@ export function partGap(
 }
 
 function nearestOf(mesh: TriangleMesh, grid: PointGrid): Nearest | KernelFault | undefined {
-  const kernel = taken.get(grid) ?? openScan(grid.positions);
+  const kernel = keptKernel(grid);
   if (isFault(kernel)) return kernel;
-  taken.set(grid, kernel);
   const surface = kernel.surface(mesh);
   const nearest = isFault(surface) ? surface : surface.smallest();
   kernel.clear();
@@ -54,7 +50,8 @@ const pointAt = (positions: Float32Array, i: number): Vec3 => [
   positions[3 * i + 2] ?? 0,
 ];
 
-const shifted = ({ positions, indices }: TriangleMesh, by: Vec3): TriangleMesh => ({
+/** A mesh in the frame of a grid whose origin is so far away, metres. */
+export const shifted = ({ positions, indices }: TriangleMesh, by: Vec3): TriangleMesh => ({
   positions: positions.map((x, i) => x - (by[i % 3] ?? 0)),
   indices,
 });
@@ -95,7 +92,8 @@ function deepest(mesh: TriangleMesh, positions: Float32Array, head: number): Ins
   return found;
 }
 
-function isClosed(mesh: TriangleMesh): boolean {
+/** Whether each edge belongs to two triangles: what is open has no inside. */
+export function isClosed(mesh: TriangleMesh): boolean {
   const { uses, count } = edgesOf(mesh);
   for (let edge = 0; edge < count; edge++) if (uses[edge] !== 2) return false;
   return count > 0;

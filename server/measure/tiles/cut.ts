@@ -45,6 +45,8 @@ export interface CutTile {
   readonly count: number;
   /** Four numbers a point: steps from the tile's corner along x, y, z and nothing; valid until the next tile. */
   readonly points: Uint16Array;
+  /** Number in the grid of each point; valid until the next tile. */
+  readonly indices: Uint32Array;
 }
 
 /** How a scan was cut; lengths in metres. */
@@ -159,18 +161,22 @@ function eachTile(cutting: Cutting, { level, stepBits }: Wanted, take: (tile: Cu
   const same = sameCube(sorted, side);
   const mask = 2 ** side - 1;
   const points = new Uint16Array(4 * tilePointsLimit);
+  const indices = new Uint32Array(tilePointsLimit);
   let [count, first] = [0, -1];
   const close = (): void => {
     if (count === 0) return;
     const [x, y, z] = stepsAt(grid, lattice, 3 * (sorted.order[first] ?? 0));
-    take({ level, at: [x >> side, y >> side, z >> side], count, points: points.subarray(0, 4 * count) });
+    const at = [x >> side, y >> side, z >> side] as const;
+    take({ level, at, count, points: points.subarray(0, 4 * count), indices: indices.subarray(0, count) });
     count = 0;
   };
   for (let place = 0; place < levels.length; place++) {
     if (levels[place] !== level) continue;
     if (count === tilePointsLimit || (count > 0 && !same(first, place))) close();
     if (count === 0) first = place;
-    const steps = stepsAt(grid, lattice, 3 * (sorted.order[place] ?? 0));
+    const index = sorted.order[place] ?? 0;
+    indices[count] = index;
+    const steps = stepsAt(grid, lattice, 3 * index);
     for (const [axis, n] of steps.entries()) points[4 * count + axis] = (n & mask) >> stepBits;
     count++;
   }

@@ -4,6 +4,7 @@ import { buildPointGrid } from '../../../shared/geometry/cloud.ts';
 import { FlatFileError } from '../flat-file.ts';
 import { writeGridFile } from '../grid-file.ts';
 import type { Attempt, MeasureTask, ReadScanJob, ScanReport, TaskOutcome, TileScanJob, WrittenTiles } from '../jobs.ts';
+import { nearnessOf } from '../nearness/nearness.ts';
 import { ReadFailure } from '../readers/problem.ts';
 import { readAnyScan } from '../readers/scan.ts';
 import { encodeTiles } from '../tiles/encode.ts';
@@ -26,6 +27,8 @@ export default async function measure(task: MeasureTask): Promise<TaskOutcome> {
         return { ok: true, result: await tile(task) };
       case 'measure':
         return measured(task.job, inputsFrom(task));
+      case 'nearness':
+        return nearnessOf(gridIn(task.scanFile), task, inputsFrom({ scanFiles: {}, meshFiles: task.meshFiles }).mesh);
       case 'readMesh':
         return await readPart(task);
       case 'unite':

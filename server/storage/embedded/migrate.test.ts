@@ -34,6 +34,7 @@ const samples = {
     ...{ id: 'o', projectId: 'p', gate: 'scan', seq: 1, statement: '{}', hash: 'h', previousHash: '' },
     ...{ accountId: 'a', createdAt: 't' },
   },
+  RecordHead: { projectId: 'p', size: 1, root: 'r', last: 'h', at: 't', key: 'k', signature: 's' },
   ClientId: { projectId: 'p', doc: 'spec', clientId: '9007199254740991', accountId: 'a' },
   Setting: { key: 'k', value: 'v' },
 } satisfies {
@@ -48,6 +49,7 @@ const columns = {
   Scan: Prisma.ScanScalarFieldEnum,
   Part: Prisma.PartScalarFieldEnum,
   SignOff: Prisma.SignOffScalarFieldEnum,
+  RecordHead: Prisma.RecordHeadScalarFieldEnum,
   ClientId: Prisma.ClientIdScalarFieldEnum,
   Setting: Prisma.SettingScalarFieldEnum,
 } satisfies Record<Prisma.ModelName, Record<string, string>>;
@@ -125,7 +127,11 @@ describe('the migrator', () => {
 
   it('applies each migration once, and later ones later', () => {
     cpSync(shipped, own(), { recursive: true });
-    expect(migrate(file, own())).toEqual(['20261125000000_init', '20261125190000_parts']);
+    expect(migrate(file, own())).toEqual([
+      '20261125000000_init',
+      '20261125190000_parts',
+      '20261125210000_record_heads',
+    ]);
     expect(migrate(file, own())).toEqual([]);
     write('29991231000000_more', 'CREATE TABLE "More" (id TEXT);');
     expect(migrate(file, own())).toEqual(['29991231000000_more']);

@@ -13,6 +13,7 @@ type WorkRecords = Pick<
   | 'appendSignOff'
   | 'signOffs'
   | 'lastSignOff'
+  | 'heads'
   | 'bindClient'
   | 'clientBindings'
   | 'setting'
@@ -76,7 +77,7 @@ function partRecords(db: RecordsDatabase) {
 
 function signOffRecords(db: RecordsDatabase) {
   return {
-    appendSignOff: (signOff) =>
+    appendSignOff: (signOff, head) =>
       db.transaction(async (tx) => {
         const last = await tx.signOff.findFirst({
           where: { projectId: signOff.projectId },
@@ -85,6 +86,8 @@ function signOffRecords(db: RecordsDatabase) {
         const follows = last ? signOff.seq === last.seq + 1 && signOff.previousHash === last.hash : signOff.seq === 1;
         if (!follows) return 'moved';
         await tx.signOff.create({ data: signOff });
+        const { project: projectId, ...rest } = head;
+        await tx.recordHead.create({ data: { projectId, ...rest } });
         return 'appended';
       }),
     signOffs: (projectId, gate) =>
@@ -98,6 +101,11 @@ function signOffRecords(db: RecordsDatabase) {
       db.query(async (tx) => {
         const row = await tx.signOff.findFirst({ where: { projectId }, orderBy: { seq: 'desc' } });
         return row ?? undefined;
+      }),
+    heads: (projectId) =>
+      db.query(async (tx) => {
+        const rows = await tx.recordHead.findMany({ where: { projectId }, orderBy: { size: 'asc' } });
+        return rows.map(({ projectId: project, ...rest }) => ({ project, ...rest }));
       }),
   } satisfies Partial<WorkRecords>;
 }

@@ -6,6 +6,7 @@ import { sideOf, turnOf } from './exactSide.ts';
 import { degenerateFaces } from './faces.ts';
 import { crossingPairs } from './selfIntersection.ts';
 import { ballMesh, boxMesh, moved } from './shapes.fixture.ts';
+import { fanParted, sidesPart } from './sureParting.ts';
 import { segmentMeets, trianglesMeet } from './triangleCrossing.ts';
 import type { TriangleMesh } from './triangleMesh.ts';
 import { joinMeshes, meshFrom } from './triangleMesh.ts';
@@ -78,6 +79,59 @@ describe('triangle against triangle', () => {
       const p = Float64Array.from(points.flat());
       expect(segmentMeets(p, 0, 3, [6, 9, 12]), JSON.stringify(points)).toBe(!partedByAxis(s, t));
     }
+  });
+});
+
+describe('what is said at once', () => {
+  /** Places on a small grid, so that all sums are exact; every third case is flat. */
+  const placesOn = (seed: number, count: number): readonly (readonly Vec3[])[] => {
+    const random = seededRandom(seed);
+    const whole = (): number => Math.floor(5 * random());
+    return Array.from({ length: 40_000 }, (_, n) =>
+      Array.from({ length: count }, (): Vec3 => [whole(), whole(), n % 3 ? whole() : 2]),
+    );
+  };
+
+  it('triangles with a corner in common: never of a pair that has more in common, on flat ground of every clear one (seed 23)', () => {
+    const decided = [0, 0];
+    for (const points of placesOn(23, 5)) {
+      const [v, a, b, c, d] = points;
+      if (!v || !a || !b || !c || !d || !hasArea([v, a, b]) || !hasArea([v, c, d])) continue;
+      const meeting = !partedByAxis([a, b], [v, c, d]) || !partedByAxis([c, d], [v, a, b]);
+      const parted = fanParted(Float64Array.from(points.flat()), Int32Array.of(0, 3, 6, 9, 12));
+      if (parted && meeting) throw new Error(`said to be parted: ${JSON.stringify(points)}`);
+      const flat = points.every((p) => p[2] === 2);
+      // Where no two sides lie along each other.
+      const clear = [c, d].every((p) => [a, b].every((q) => hasArea([v, p, q])));
+      if (flat && clear && !meeting) expect(parted, JSON.stringify(points)).toBe(true);
+      decided[parted ? 0 : 1] = (decided[parted ? 0 : 1] ?? 0) + 1;
+    }
+    expect(Math.min(...decided)).toBeGreaterThan(5000);
+  });
+
+  it('triangles beside each other: never of a pair that meets (seed 24)', () => {
+    const decided = [0, 0];
+    for (const points of placesOn(24, 6)) {
+      const [s, t] = [points.slice(0, 3), points.slice(3)];
+      if (!hasArea(s) || !hasArea(t)) continue;
+      const parted = sidesPart(Float64Array.from(points.flat()), [0, 3, 6], [9, 12, 15]);
+      if (parted && !partedByAxis(s, t)) throw new Error(`said to be parted: ${JSON.stringify(points)}`);
+      decided[parted ? 0 : 1] = (decided[parted ? 0 : 1] ?? 0) + 1;
+    }
+    expect(Math.min(...decided)).toBeGreaterThan(5000);
+  });
+
+  it('leaves to the exact tests what rounding decides, and lengths whose products vanish', () => {
+    const fan = Int32Array.of(0, 3, 6, 9, 12);
+    const beside = (x: number, size: number) =>
+      fanParted(
+        Float64Array.from([0, 0, 0, 0, 1, 0, 1, 0, 0, x, 1, 0, -1, 1, 0], (w) => w * size),
+        fan,
+      );
+    expect(beside(-0.5, 1)).toBe(true);
+    expect(beside(-0.5, 1e-200)).toBe(false);
+    const nearlyInLine = [0.1, 0.1, 0, 0.3, 0.3, 0, 0.5, 0.1, 0, 0.3 - 2 ** -54, 0.3, 0, 0.1, 0.9, 0];
+    expect(fanParted(Float64Array.from(nearlyInLine), fan)).toBe(false);
   });
 });
 

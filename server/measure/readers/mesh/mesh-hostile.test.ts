@@ -64,6 +64,25 @@ describe('counts that double or never end', () => {
   });
 });
 
+describe('a model too large to unpack in one go', () => {
+  // Above 32 MB; comments are passed over, and a megabyte of noise packs no better the second time.
+  const filling = Array.from({ length: 20 }, () => `<!-- ${noise(50_000)} -->`).join('');
+  const large = threeMf(xml.replace('<model ', `${filling.repeat(34)}<model `));
+  // In the middle of the packed model.
+  const flawed = large.slice().fill(0x55, large.length >> 1, (large.length >> 1) + 64);
+
+  it('is read piece by piece, as a small one is', () => {
+    const [small, great] = [xml, undefined].map((text) => readMesh(written(text ? threeMf(text) : large), MM));
+    expect(large.length).toBeGreaterThan(15e6);
+    expect(small).toMatchObject({ ok: true });
+    expect(great).toEqual(small);
+  }, 60_000);
+
+  it('is refused when it is damaged', () => {
+    expect(problemOf(flawed)).toMatchObject({ code: 'malformed' });
+  }, 60_000);
+});
+
 /** The same problem or mesh each time, and never anything but those two. */
 describe.each([
   ['binary STL', stl],

@@ -71,6 +71,11 @@ export class MeshSink {
     this.sides = o + 3;
   }
 
+  /** Makes room for triangles that the size of the file has shown it may hold: growing by doubling copies all of them again. */
+  reserve(triangles: number): void {
+    if (this.sides === 0 && 3 * triangles > this.indices.length) this.indices = new Uint32Array(3 * triangles);
+  }
+
   /** Refuses a file that says beforehand that it has more triangles than are taken. */
   expect(triangles: number): void {
     if (triangles > this.options.maxTriangles) this.refuseTooMany(triangles);
@@ -91,11 +96,13 @@ export class MeshSink {
       refuse('empty', `Expected a mesh of triangles, the file has 0 triangles${points}.`);
     }
     const raw = this.joiner.size > 0 ? this.joiner.joined() : this.positions.slice(0, 3 * this.vertices);
-    const indices = this.indices.slice(0, this.sides);
+    const indices = this.sides === this.indices.length ? this.indices : this.indices.slice(0, this.sides);
     checkNumbers(indices, raw.length / 3);
     const factor = unitFactor ?? this.options.unitFactor;
     if (unitFactor === undefined) checkSize(raw, factor);
-    const mesh = { positions: raw.map((x) => x * factor), indices };
+    // In place: nobody else has these numbers.
+    for (let i = 0; i < raw.length; i++) raw[i] = (raw[i] ?? 0) * factor;
+    const mesh = { positions: raw, indices };
     if (unitFactor !== undefined) checkReach(mesh);
     return mesh;
   }
@@ -127,8 +134,9 @@ function doubledIndices(full: Uint32Array<ArrayBuffer>): Uint32Array<ArrayBuffer
 }
 
 function checkNumbers(indices: Uint32Array, vertices: number): void {
-  const wrong = indices.findIndex((vertex) => vertex >= vertices);
-  if (wrong < 0) return;
+  let wrong = 0;
+  while (wrong < indices.length && (indices[wrong] ?? 0) < vertices) wrong++;
+  if (wrong === indices.length) return;
   const triangle = grouped(Math.floor(wrong / 3) + 1);
   refuse(
     'malformed',

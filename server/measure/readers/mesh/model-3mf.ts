@@ -4,8 +4,8 @@ import { grouped, refuse } from '../problem.ts';
 import type { MeshSink } from './mesh-sink.ts';
 import type { Placement } from './placement.ts';
 import { columnsPlacement } from './placement.ts';
-import type { Tag } from './tag-scan.ts';
-import { attributesOf, backOver, eachAttribute, forwardOver, TagScan, tagName } from './tag-scan.ts';
+import type { Attribute, Tag } from './tag-scan.ts';
+import { attributesOf, backOver, forwardOver, nextAttribute, TagScan, tagName } from './tag-scan.ts';
 
 /** Metres in a unit of a 3MF model. Source: 3MF core specification 1.3, chapter 3 (memory); the inch of 1959. */
 const UNITS: Readonly<Record<string, number>> = {
@@ -99,24 +99,21 @@ export class ModelScan {
     this.vertices++;
     // The sink's own limit: six times the vertices of a closed mesh.
     if (this.vertices > 3 * this.sink.options.maxTriangles) this.sink.expect(this.sink.options.maxTriangles + 1);
-    const o = positions.push(0, 0, 0) - 3;
-    eachNumber(tag, XYZ, 'x, y and z', (axis, value) => {
-      positions[o + axis] = value;
-    });
+    readThree(tag, XYZ, 'x, y and z');
+    positions.push(three[0] ?? 0, three[1] ?? 0, three[2] ?? 0);
   }
 
   private triangle(tag: Tag, { indices }: ObjectMesh): void {
     this.sink.expect(++this.triangles);
-    const o = indices.push(0, 0, 0) - 3;
-    eachNumber(tag, CORNERS, 'v1, v2 and v3', (corner, value) => {
-      if (!Number.isInteger(value) || value < 0) {
-        refuse(
-          'malformed',
-          `Expected whole vertex numbers from 0, triangle ${grouped(this.triangles)} names ${value}.`,
-        );
+    readThree(tag, CORNERS, 'v1, v2 and v3');
+    for (let corner = 0; corner < 3; corner++) {
+      const vertex = three[corner] ?? 0;
+      if (!Number.isInteger(vertex) || vertex < 0) {
+        const came = `triangle ${grouped(this.triangles)} names ${vertex}`;
+        refuse('malformed', `Expected whole vertex numbers from 0, ${came}.`);
       }
-      indices[o + corner] = value;
-    });
+      indices.push(vertex);
+    }
   }
 }
 
@@ -147,30 +144,31 @@ function isWord({ bytes, start, end }: Tag, word: readonly number[]): boolean {
 
 const cursor: Cursor = { at: 0, value: 0 };
 const number: { bytes: Uint8Array; end: number } = { bytes: new Uint8Array(0), end: 0 };
+/** The numbers read last. */
+const three = new Float64Array(3);
 
-/** Reads the three numbers a tag must have, in whatever order among whatever others. */
-function eachNumber(
-  tag: Tag,
-  names: readonly (readonly number[])[],
-  expected: string,
-  see: (which: number, value: number) => void,
-): void {
+/** Reads the three numbers a tag must have, in whatever order among whatever others. No callback and no list: it runs for every vertex. */
+function readThree(tag: Tag, names: readonly (readonly number[])[], expected: string): void {
   const { bytes, start, end } = tag;
   let got = 0;
   number.bytes = bytes;
-  eachAttribute(tag, ({ nameEnd, valueStart, valueEnd }) => {
-    const which = names.findIndex((name) => endsWith(bytes, nameEnd, name));
-    if (which < 0) return;
-    cursor.at = forwardOver(bytes, valueStart);
-    number.end = backOver(bytes, valueEnd);
-    if (cursor.at >= number.end || !scanNumber(number, PLAIN_ROW.decimal, cursor)) return;
-    see(which, cursor.value);
+  attribute.valueEnd = start;
+  while (nextAttribute(tag, attribute)) {
+    let which = 0;
+    while (which < 3 && !endsWith(bytes, attribute.nameEnd, names[which] ?? [])) which++;
+    if (which === 3) continue;
+    cursor.at = forwardOver(bytes, attribute.valueStart);
+    number.end = backOver(bytes, attribute.valueEnd);
+    if (cursor.at >= number.end || !scanNumber(number, PLAIN_ROW.decimal, cursor)) continue;
+    three[which] = cursor.value;
     got |= 1 << which;
-  });
+  }
   if (got === 7) return;
   const came = Buffer.from(bytes.subarray(start, Math.min(end, start + 80))).toString('latin1');
   refuse('malformed', `Expected numbers ${expected} in "<${came}>".`);
 }
+
+const attribute: Attribute = { nameEnd: 0, valueStart: 0, valueEnd: 0 };
 
 /** Whether a whole name ends there: what stands before it must be blank. */
 function endsWith(bytes: Uint8Array, end: number, name: readonly number[]): boolean {

@@ -21,6 +21,7 @@ export function readBinaryStlMesh(source: Source, sink: MeshSink): void {
     refuse('truncated', `${claim}, the file has ${grouped(source.size)}. Upload it again, or export it again.`);
   }
   sink.expect(count);
+  sink.reserve(count);
   eachRecord(source, { offset: HEADER, stride: RECORD, count }, (view, records, first) => {
     for (let i = 0; i < records; i++) {
       const o = RECORD * i + 12;
@@ -36,8 +37,9 @@ export function readBinaryStlMesh(source: Source, sink: MeshSink): void {
 const cornerIn = (view: DataView, o: number, sink: MeshSink, place: number): number =>
   sink.corner(view.getFloat32(o, true), view.getFloat32(o + 4, true), view.getFloat32(o + 8, true), place);
 
-/** `vertex` after any blanks; the words of STL are written in either case. */
+/** First letters of `vertex` and of the words that end something; the words of STL are written in either case. */
 const [V, E] = ['v'.charCodeAt(0), 'e'.charCodeAt(0)];
+const [END_LOOP, END_FACET, END_SOLID] = ['endloop', 'endfacet', 'endsolid'].map((word) => Buffer.from(word));
 
 /** Reads the triangles of a text STL file. A facet that is not three vertices is refused: the surface would have a hole. */
 export function readAsciiStlMesh(source: Source, sink: MeshSink): void {
@@ -46,20 +48,20 @@ export function readAsciiStlMesh(source: Source, sink: MeshSink): void {
   const state = { vertices: 0, closed: false, line: 0 };
   eachLine(source, { offset: 0, firstNumber: 1 }, (line) => {
     state.line = line.number;
-    const letter = firstLetter(line);
+    const at = firstAt(line);
+    const letter = (line.bytes[at] ?? 0) | SMALL;
     if (letter === V) {
-      if (state.vertices > 2 || !scanVertex(line, point)) refuseVertex(line);
+      if (state.vertices > 2 || !scanVertex(line, at, point)) refuseVertex(line);
       corners[state.vertices++] = sink.corner(point[0] ?? 0, point[1] ?? 0, point[2] ?? 0, line.number);
       return true;
     }
     if (letter !== E) return true;
-    const word = firstWord(line);
-    if (word === 'endloop') {
+    if (isWord(line, at, END_LOOP)) {
       if (state.vertices !== 3) refuseFacet(line, state.vertices);
       state.vertices = 0;
       sink.triangle(corners[0] ?? 0, corners[1] ?? 0, corners[2] ?? 0);
     }
-    state.closed = word === 'endsolid' || (state.closed && word !== 'endfacet');
+    state.closed = isWord(line, at, END_SOLID) || (state.closed && !isWord(line, at, END_FACET));
     return true;
   });
   if (!state.closed || state.vertices > 0) {
@@ -71,9 +73,9 @@ export function readAsciiStlMesh(source: Source, sink: MeshSink): void {
 const cursor: Cursor = { at: 0, value: 0 };
 
 /** Reads the three numbers behind the first word of a line; false when they are not there. */
-function scanVertex(line: Line, point: Float64Array): boolean {
+function scanVertex(line: Line, from: number, point: Float64Array): boolean {
   const { bytes, end } = line;
-  cursor.at = firstAt(line);
+  cursor.at = from;
   while (cursor.at < end && (bytes[cursor.at] ?? 0) > 32) cursor.at++;
   for (let axis = 0; axis < 3; axis++) {
     while (cursor.at < end && (bytes[cursor.at] ?? 0) <= 32) cursor.at++;
@@ -97,12 +99,13 @@ function firstAt({ bytes, start, end }: Line): number {
   return at;
 }
 
-/** The first letter of a line in lower case. */
-const firstLetter = (line: Line): number => (line.bytes[firstAt(line)] ?? 0) | 32;
+/** The bit that makes a letter small. */
+const SMALL = 32;
 
-function firstWord(line: Line): string {
-  const from = firstAt(line);
-  let to = from;
-  while (to < line.end && (line.bytes[to] ?? 0) > 32 && to - from < 10) to++;
-  return Buffer.from(line.bytes.subarray(from, to)).toString('latin1').toLowerCase();
+/** Whether a whole word stands at an offset. Bytes are compared as they lie: a string a line would cost more than its numbers. */
+function isWord({ bytes, end }: Line, at: number, word: Uint8Array | undefined): boolean {
+  const length = word?.length ?? 0;
+  if (at + length > end || (at + length < end && (bytes[at + length] ?? 0) > 32)) return false;
+  for (let i = 0; i < length; i++) if (((bytes[at + i] ?? 0) | SMALL) !== word?.[i]) return false;
+  return true;
 }

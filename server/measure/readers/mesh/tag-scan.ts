@@ -99,20 +99,28 @@ export interface Attribute {
   valueEnd: number;
 }
 
-/** Calls `see` with the attributes of a tag; the object is used again for the next. Stops where the tag is not well formed. */
-export function eachAttribute({ bytes, start, end }: Tag, see: (attribute: Attribute) => void): void {
-  const attribute = { nameEnd: 0, valueStart: 0, valueEnd: 0 };
-  for (let equals = bytes.indexOf(EQUALS, start); equals >= 0 && equals < end; ) {
-    const open = forwardOver(bytes, equals + 1);
-    const quote = bytes[open];
-    const close = quote === DOUBLE || quote === SINGLE ? bytes.indexOf(quote ?? 0, open + 1) : -1;
-    if (close < 0 || close > end) return;
-    attribute.nameEnd = backOver(bytes, equals);
-    attribute.valueStart = open + 1;
-    attribute.valueEnd = close;
-    see(attribute);
-    equals = bytes.indexOf(EQUALS, close + 1);
-  }
+/**
+ * Finds the attribute behind the last one, or the first of the tag when `valueEnd` is where the tag starts. The object is filled again.
+ * @returns false at the end, and where the tag is not well formed
+ */
+export function nextAttribute({ bytes, start, end }: Tag, attribute: Attribute): boolean {
+  const from = attribute.valueEnd === start ? start : attribute.valueEnd + 1;
+  const equals = seek(bytes, EQUALS, from, end);
+  if (equals < 0) return false;
+  const open = forwardOver(bytes, equals + 1);
+  const quote = bytes[open] ?? 0;
+  const close = quote === DOUBLE || quote === SINGLE ? seek(bytes, quote, open + 1, end) : -1;
+  if (close < 0) return false;
+  attribute.nameEnd = backOver(bytes, equals);
+  attribute.valueStart = open + 1;
+  attribute.valueEnd = close;
+  return true;
+}
+
+/** Where a byte stands; -1 when it does not. Tags are short: calling the buffer's own search costs more. */
+function seek(bytes: Uint8Array, byte: number, from: number, end: number): number {
+  for (let at = from; at < end; at++) if (bytes[at] === byte) return at;
+  return -1;
 }
 
 /** The end of what stands before an offset, blanks left out. */
@@ -134,10 +142,12 @@ export function attributesOf(tag: Tag): ReadonlyMap<string, string> {
   const { bytes, start } = tag;
   const text = (from: number, to: number): string => Buffer.from(bytes.subarray(from, to)).toString('utf8');
   const found = new Map<string, string>();
-  eachAttribute(tag, ({ nameEnd, valueStart, valueEnd }) => {
+  const attribute = { nameEnd: 0, valueStart: 0, valueEnd: start };
+  while (nextAttribute(tag, attribute)) {
+    const { nameEnd, valueStart, valueEnd } = attribute;
     let from = nameEnd;
     while (from > start && (bytes[from - 1] ?? 0) > 32) from--;
     found.set(text(from, nameEnd), text(valueStart, valueEnd));
-  });
+  }
   return found;
 }
