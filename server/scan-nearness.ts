@@ -1,9 +1,9 @@
 import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { crc32 } from 'node:zlib';
-import { tilesOf } from '../shared/geometry/tiles.ts';
+import { type TileIndex, tilesOf } from '../shared/geometry/tiles.ts';
 import { type AskedNearness, NEARNESS_FAR } from '../shared/protocol/nearness.ts';
-import type { NearnessWish, ScanFile, ScanNearness, ScanReading, TiledScan } from './http/parts.ts';
+import type { Spec } from '../shared/spec/spec.ts';
 import type { HeaderAbout } from './measure/jobs.ts';
 import type { MeasurePool } from './measure/pool.ts';
 import { aboutScan } from './nearness-header.ts';
@@ -11,21 +11,34 @@ import { aboutScan } from './nearness-header.ts';
 /** Bytes of answers kept (own: a dozen edits of a scan of 5 million points). */
 const MOST_BYTES = 64 * 1024 ** 2;
 
-export interface NearnessOptions {
+/** What names a scan. */
+export interface NamedScan {
+  readonly sha256: string;
+  readonly unit: string;
+}
+
+/** Which header a scan is held against, and how the scan lies. */
+export interface NearnessWish {
+  readonly project: string;
+  readonly spec: Spec;
+  readonly placed: 'as-uploaded' | 'by-datums';
+}
+
+export interface NearnessOptions<S extends NamedScan> {
   /** Starts a thread of its own when first asked for: a field takes longer than the clearance of a dragged node may wait. */
   readonly pool: () => Pick<MeasurePool, 'run'>;
-  readonly scanFile: (scan: ScanFile) => string;
+  readonly scanFile: (scan: S) => string;
   readonly meshFile: (name: string) => string;
-  readonly tiles: (scan: ScanFile) => Promise<TiledScan>;
+  readonly tiles: (scan: S) => Promise<{ readonly index: TileIndex }>;
   /** Reads a scan into its grid file. */
-  readonly readScan: (scan: ScanFile) => Promise<ScanReading>;
+  readonly readScan: (scan: S) => Promise<unknown>;
   /** Reads a part into its mesh file; false when it cannot. */
   readonly remakeMesh: (name: string) => Promise<boolean>;
 }
 
-interface Wanted {
+interface Wanted<S> {
   readonly name: string;
-  readonly scan: ScanFile;
+  readonly scan: S;
   readonly about: HeaderAbout;
 }
 
@@ -36,24 +49,24 @@ interface Made {
 }
 
 /** How near points of scans are to headers: one at a time, of each scan only the newest, kept under the name of what it was made of. */
-export class NearnessShelf implements ScanNearness {
-  private readonly options: NearnessOptions;
+export class NearnessShelf<S extends NamedScan> {
+  private readonly options: NearnessOptions<S>;
   private pool: Pick<MeasurePool, 'run'> | undefined;
   /** The answer used last at the end. */
   private readonly made = new Map<string, Made>();
   /** Told once each, then tried anew. */
   private readonly failed = new Map<string, string>();
   /** By project, scan and placing: what a newer header has overtaken is not begun. */
-  private readonly waiting = new Map<string, Wanted>();
+  private readonly waiting = new Map<string, Wanted<S>>();
   private running: string | undefined;
   /** Meshes whose file was gone: being read again, or there is nothing to read. */
   private readonly gone = new Map<string, 'reading' | 'nothing'>();
 
-  constructor(options: NearnessOptions) {
+  constructor(options: NearnessOptions<S>) {
     this.options = options;
   }
 
-  readonly ask = (scan: ScanFile, { project, spec, placed }: NearnessWish): AskedNearness => {
+  readonly ask = (scan: S, { project, spec, placed }: NearnessWish): AskedNearness => {
     const header = aboutScan(spec, placed, (mesh) => this.hasMesh(mesh));
     if (!header.ok) return { state: 'none', why: header.why };
     if ([...this.gone.values()].includes('reading')) return { state: 'pending' };
@@ -73,7 +86,7 @@ export class NearnessShelf implements ScanNearness {
   };
 
   /** A name opens the scan it was made of and no other. */
-  readonly levels = (scan: ScanFile, name: string): Uint8Array | undefined => {
+  readonly levels = (scan: NamedScan, name: string): Uint8Array | undefined => {
     const there = this.made.get(name);
     return there?.scan === keyOf(scan) ? there.levels : undefined;
   };
@@ -108,7 +121,7 @@ export class NearnessShelf implements ScanNearness {
       });
   }
 
-  private async make({ scan, about }: Wanted): Promise<Made> {
+  private async make({ scan, about }: Wanted<S>): Promise<Made> {
     const { tiles, scanFile, readScan, remakeMesh } = this.options;
     const { index } = await tiles(scan);
     if (!existsSync(scanFile(scan))) await readScan(scan);
@@ -132,7 +145,7 @@ export class NearnessShelf implements ScanNearness {
     return { scan: keyOf(scan), levels, tiles: sums };
   }
 
-  private run(scan: ScanFile, about: HeaderAbout) {
+  private run(scan: S, about: HeaderAbout) {
     this.pool ??= this.options.pool();
     const meshFiles = Object.fromEntries(about.meshes.map((mesh) => [mesh, this.options.meshFile(mesh)]));
     return this.pool.run({ kind: 'nearness', scanFile: this.options.scanFile(scan), meshFiles, ...about });
@@ -149,9 +162,9 @@ export class NearnessShelf implements ScanNearness {
   }
 }
 
-const keyOf = ({ sha256, unit }: ScanFile): string => `${sha256}-${unit}`;
+const keyOf = ({ sha256, unit }: NamedScan): string => `${sha256}-${unit}`;
 
-const nameOf = (scan: ScanFile, about: HeaderAbout): string =>
+const nameOf = (scan: NamedScan, about: HeaderAbout): string =>
   createHash('sha256')
     .update(JSON.stringify([keyOf(scan), about]))
     .digest('hex')

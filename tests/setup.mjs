@@ -20,15 +20,23 @@ async function installBrowser() {
   );
 }
 
-/** Independent libraries that judge the formulas. Without them those tests are skipped and say so; the rest still runs. */
+/**
+ * Independent libraries that judge the formulas, and programs that judge the meshes. Without them those tests are skipped and say so; the
+ * rest still runs.
+ */
 async function installJudges() {
-  const judges = ['fluids', 'scipy', 'sympy'];
-  const missing = () =>
-    judges
+  const libraries = ['fluids', 'scipy', 'sympy'];
+  const programs = { admesh: 'admesh', assimp: 'assimp-utils' };
+  const missing = () => [
+    ...libraries
       .filter((name) => spawnSync('/usr/bin/python3', ['-c', `import ${name}`]).status !== 0)
-      .map((name) => `python3-${name}`);
+      .map((name) => `python3-${name}`),
+    ...Object.entries(programs)
+      .filter(([name]) => spawnSync(name, ['--help']).error)
+      .map(([, debian]) => debian),
+  ];
   if (missing().length > 0 && process.getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
-    process.stdout.write(`Installing ${missing().join(', ')} to judge the formulas\n`);
+    process.stdout.write(`Installing ${missing().join(', ')} to judge formulas and meshes\n`);
     const env = { DEBIAN_FRONTEND: 'noninteractive' };
     await run('apt-get', ['update', '-q'], { env });
     await run('apt-get', ['install', '-y', '-q', '--no-install-recommends', ...missing()], { env });

@@ -112,7 +112,7 @@ export interface MeasureProblem {
 }
 
 /** Counts up when the same job may give another result, so that kept results are not mistaken for new ones. */
-export const MEASUREMENT_VERSION = 4;
+export const MEASUREMENT_VERSION = 5;
 
 /** Names of the scans a job reads, as uploaded: where one was moved to is no other file. */
 export function scansOf(job: MeasureJob): readonly string[] {
@@ -132,14 +132,26 @@ export function meshesOf(job: MeasureJob): readonly string[] {
  * changes the name.
  */
 export function jobKey(job: MeasureJob): string {
+  return hashed(`measurement/${MEASUREMENT_VERSION}|${canonical(job)}`);
+}
+
+function hashed(text: string): string {
   let name = '';
-  for (const byte of digest(encodeUtf8(`measurement/${MEASUREMENT_VERSION}|${canonical(job)}`)))
-    name += byte < 16 ? `0${byte.toString(16)}` : byte.toString(16);
+  for (const byte of digest(encodeUtf8(text))) name += byte < 16 ? `0${byte.toString(16)}` : byte.toString(16);
   return name;
 }
 
+/** Names of lists of things, by the list itself: the header's tubes stand in dozens of jobs and are hashed once. */
+const lists = new WeakMap<object, string>();
+
+/** Plain data as text; a list of things (not of numbers or words) by the hash of its text. */
 function canonical(value: unknown): string {
-  if (Array.isArray(value)) return `[${value.map(canonical).join(',')}]`;
+  if (Array.isArray(value)) {
+    if (typeof value[0] !== 'object') return `[${value.map(canonical).join(',')}]`;
+    const name = lists.get(value) ?? hashed(`[${value.map(canonical).join(',')}]`);
+    lists.set(value, name);
+    return name;
+  }
   if (typeof value === 'string') return JSON.stringify(value);
   if (typeof value !== 'object' || value === null) return String(value);
   const members = Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1));
