@@ -3,7 +3,7 @@ import { parseArgs } from 'node:util';
 import { shortHead } from '../../shared/record/head.ts';
 import { type RecordFile, readRecordFile } from '../../shared/record/recordFile.ts';
 import { type Trust, verifyRecord } from '../../shared/record/verifyRecord.ts';
-import { signatureHolds } from '../record/signatures.ts';
+import { nodeSha256, signatureHolds } from '../record/signatures.ts';
 import type { Console } from './console.ts';
 
 interface Options {
@@ -29,7 +29,10 @@ function readOptions(args: readonly string[]): Options | string {
     const head = values.head === undefined ? undefined : digits(values.head);
     if (head !== undefined && !/^[0-9a-f]{16,64}$/.test(head))
       return `expected a head of at least 16 hex digits, got "${values.head}"`;
-    return { file, trust: { signatureHolds, ...(keys && { keys }), ...(head !== undefined && { head }) } };
+    return {
+      file,
+      trust: { signatureHolds, sha256: nodeSha256, ...(keys && { keys }), ...(head !== undefined && { head }) },
+    };
   } catch (error) {
     return error instanceof Error ? error.message : String(error);
   }

@@ -1,4 +1,5 @@
-import { createPublicKey, type KeyObject, verify } from 'node:crypto';
+import { createPublicKey, hash, type KeyObject, verify } from 'node:crypto';
+import type { Sha256 } from '../../shared/record/sha256.ts';
 import type { SignatureHolds } from '../../shared/record/verifyRecord.ts';
 
 /** Making a key of its digits takes about as long as verifying with it, and a record's heads are mostly by one key. */
@@ -23,4 +24,10 @@ export const signatureHolds: SignatureHolds = ({ key, text, signature }) => {
   } catch {
     return false;
   }
+};
+
+/** SHA-256 in one call: half as long as by way of an object that has to be collected again. */
+export const nodeSha256: Sha256 = {
+  ofText: (text) => hash('sha256', text, 'hex'),
+  ofBytes: (bytes) => hash('sha256', bytes, 'buffer'),
 };

@@ -4,7 +4,8 @@ import { inclusionProof, noLeaves, rootByProof, rootOf, withLeaf } from './merkl
 
 const bytes = (text: string) => new Uint8Array(Buffer.from(text, 'hex'));
 const text = (hash: Uint8Array | null) => hash && Buffer.from(hash).toString('hex');
-const rootOfLeaves = (leaves: readonly Uint8Array[]) => rootOf(leaves.reduce(withLeaf, noLeaves));
+const rootOfLeaves = (leaves: readonly Uint8Array[]) =>
+  rootOf(leaves.reduce((peaks, leaf) => withLeaf(peaks, leaf), noLeaves));
 
 /** Leaves and roots of the trees over the first 1 to 8 of them: public test data for RFC 6962 trees, from memory. */
 const leaves = [

@@ -1,4 +1,4 @@
-import { digest } from 'lib0/hash/sha256';
+import { type Sha256, sha256 } from './sha256.ts';
 
 // Merkle tree hash of RFC 6962, 2.1 (same as RFC 9162, 2.1.1), from memory; the vectors in merkle.test.ts pin it.
 
@@ -17,28 +17,28 @@ export const noLeaves: Peaks = { size: 0, hashes: [] };
 const LEAF = 0;
 const NODE = 1;
 
-const leafHash = (leaf: Uint8Array): Uint8Array => {
+const leafHash = (leaf: Uint8Array, hash: Sha256): Uint8Array => {
   const bytes = new Uint8Array(1 + leaf.length);
   bytes[0] = LEAF;
   bytes.set(leaf, 1);
-  return digest(bytes);
+  return hash.ofBytes(bytes);
 };
 
-const nodeHash = (left: Uint8Array, right: Uint8Array): Uint8Array => {
+const nodeHash = (left: Uint8Array, right: Uint8Array, hash: Sha256): Uint8Array => {
   const bytes = new Uint8Array(1 + left.length + right.length);
   bytes[0] = NODE;
   bytes.set(left, 1);
   bytes.set(right, 1 + left.length);
-  return digest(bytes);
+  return hash.ofBytes(bytes);
 };
 
 /** The same with one leaf more, given as its bytes. */
-export function withLeaf({ size, hashes }: Peaks, leaf: Uint8Array): Peaks {
+export function withLeaf({ size, hashes }: Peaks, leaf: Uint8Array, hash: Sha256 = sha256): Peaks {
   const out = [...hashes];
-  let last = leafHash(leaf);
+  let last = leafHash(leaf, hash);
   for (let rest = size; rest % 2 === 1; rest = (rest - 1) / 2) {
     const left = out.pop();
-    if (left) last = nodeHash(left, last);
+    if (left) last = nodeHash(left, last, hash);
   }
   out.push(last);
   return { size: size + 1, hashes: out };
@@ -46,15 +46,16 @@ export function withLeaf({ size, hashes }: Peaks, leaf: Uint8Array): Peaks {
 
 /** Root hash, 32 bytes; that of no leaves is the SHA-256 of nothing. */
 export function rootOf({ hashes }: Peaks): Uint8Array {
-  let root = hashes.at(-1) ?? digest(new Uint8Array());
+  let root = hashes.at(-1) ?? sha256.ofBytes(new Uint8Array());
   for (let i = hashes.length - 2; i >= 0; i--) {
     const left = hashes[i];
-    if (left) root = nodeHash(left, root);
+    if (left) root = nodeHash(left, root, sha256);
   }
   return root;
 }
 
-const rootOfAll = (leaves: readonly Uint8Array[]): Uint8Array => rootOf(leaves.reduce(withLeaf, noLeaves));
+const rootOfAll = (leaves: readonly Uint8Array[]): Uint8Array =>
+  rootOf(leaves.reduce((peaks, leaf) => withLeaf(peaks, leaf), noLeaves));
 
 /**
  * What somebody needs besides a leaf and the root to see that the leaf is in the tree: the hashes beside its way up, lowest
@@ -84,13 +85,13 @@ export interface Inclusion {
 export function rootByProof({ leaf, index, size, proof }: Inclusion): Uint8Array | null {
   if (!Number.isInteger(index) || index < 0 || index >= size) return null;
   let [at, last] = [index, size - 1];
-  let hash = leafHash(leaf);
+  let hash = leafHash(leaf, sha256);
   for (const beside of proof) {
     if (last === 0) return null;
     if (at % 2 === 1 || at === last) {
-      hash = nodeHash(beside, hash);
+      hash = nodeHash(beside, hash, sha256);
       while (at % 2 === 0 && at > 0) [at, last] = [at / 2, Math.floor(last / 2)];
-    } else hash = nodeHash(hash, beside);
+    } else hash = nodeHash(hash, beside, sha256);
     [at, last] = [Math.floor(at / 2), Math.floor(last / 2)];
   }
   return last === 0 ? hash : null;

@@ -1,10 +1,9 @@
-import { digest } from 'lib0/hash/sha256';
-import { encodeUtf8 } from 'lib0/string';
 import { z } from 'zod';
 import { roles } from '../gates/roles.ts';
 import { signingMeanings } from '../protocol/signing.ts';
-import { canonical, hex } from '../spec/digest.ts';
+import { canonical } from '../spec/digest.ts';
 import { gateIds } from '../spec/gateId.ts';
+import { type Sha256, sha256 } from './sha256.ts';
 
 const fact = z.union([z.number(), z.string(), z.boolean(), z.null()]);
 
@@ -40,8 +39,8 @@ export type Statement = z.infer<typeof statementSchema>;
 export const CHAIN_START = '0'.repeat(64);
 
 /** Hash of a row, 64 hex digits: SHA-256 over a zero byte, the previous row's hash as text and the statement's text, UTF-8. */
-export function rowHash(previous: string, statement: string): string {
-  return hex(digest(encodeUtf8(`\0${previous}${statement}`)));
+export function rowHash(previous: string, statement: string, hash: Sha256 = sha256): string {
+  return hash.ofText(`\0${previous}${statement}`);
 }
 
 /** The canonical text of a statement. */
@@ -51,9 +50,41 @@ export function statementText(statement: Statement): string {
 
 /** A statement from its text; null when it is none. */
 export function readStatement(text: string): Statement | null {
+  return statementSchema.safeParse(parsed(text)).data ?? null;
+}
+
+/** A statement whose text is its canonical form; else what is wrong with the text. */
+export function readCanonical(text: string): Statement | 'unreadable' | 'not-canonical' {
+  const value = parsed(text);
+  const statement = statementSchema.safeParse(value).data;
+  if (!statement) return 'unreadable';
+  // The engine's own writing, with keys in order, is the canonical form; looking at that first is several times as fast.
+  if (JSON.stringify(value) === text && keysInOrder(value)) return statement;
+  return statementText(statement) === text ? statement : 'not-canonical';
+}
+
+/** True if the statement's digest is that of its facts, gate and rule set (the same as gateDigest in shared/gates). */
+export function digestHolds({ digest, facts, gate, ruleSet }: Statement, hash: Sha256 = sha256): boolean {
+  return hash.ofText(canonical({ facts, gate, ruleSet })) === digest;
+}
+
+/** Undefined for text that is no JSON. */
+function parsed(text: string): unknown {
   try {
-    return statementSchema.safeParse(JSON.parse(text)).data ?? null;
+    return JSON.parse(text);
   } catch {
-    return null;
+    return undefined;
   }
+}
+
+/** True if the keys of every record in it stand in the order of their UTF-16 code units. */
+function keysInOrder(value: unknown): boolean {
+  if (typeof value !== 'object' || value === null) return true;
+  if (Array.isArray(value)) return value.every(keysInOrder);
+  let before = '';
+  for (const [key, member] of Object.entries(value)) {
+    if (key < before || !keysInOrder(member)) return false;
+    before = key;
+  }
+  return true;
 }

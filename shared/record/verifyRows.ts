@@ -1,7 +1,7 @@
-import { gateDigest } from '../gates/readiness.ts';
 import { noLeaves, type Peaks, withLeaf } from './merkle.ts';
 import type { RecordRow } from './recordFile.ts';
-import { CHAIN_START, readStatement, rowHash, type Statement, statementText } from './statement.ts';
+import { type Sha256, sha256 } from './sha256.ts';
+import { CHAIN_START, digestHolds, readCanonical, rowHash, type Statement } from './statement.ts';
 
 /**
  * What can be wrong with a record. changed: its content is not what was signed. dropped: rows are missing. swapped: it stands
@@ -51,23 +51,22 @@ export interface PlacedRow {
 }
 
 /** Verifies one row on top of those before it. Never throws. */
-export function verifyRow(placed: PlacedRow, before: Reached): Reached | RecordFault {
+export function verifyRow(placed: PlacedRow, before: Reached, hash: Sha256 = sha256): Reached | RecordFault {
   const seq = placed.index + 1;
   const row = placed.rows[placed.index];
   if (!row) return { ok: false, kind: 'dropped', row: seq, reason: `row ${seq} is missing` };
   const changed = (reason: string): RecordFault => ({ ok: false, kind: 'changed', row: seq, reason });
-  const statement = readStatement(row.statement);
-  if (!statement) return changed(`row ${seq}: its statement cannot be read`);
-  if (rowHash(statement.previous, row.statement) !== row.hash)
+  const statement = readCanonical(row.statement);
+  if (statement === 'unreadable') return changed(`row ${seq}: its statement cannot be read`);
+  if (statement === 'not-canonical') return changed(`row ${seq}: its statement is not in canonical form`);
+  if (rowHash(statement.previous, row.statement, hash) !== row.hash)
     return changed(`row ${seq}: its hash does not match its statement`);
-  if (statementText(statement) !== row.statement) return changed(`row ${seq}: its statement is not in canonical form`);
   if (statement.previous !== before.last) return outOfPlace(placed, { row, statement, last: before.last });
   if (row.seq !== seq) return changed(`row ${seq}: expected number ${seq}, got ${row.seq}`);
   if (statement.project !== placed.project)
     return { ok: false, kind: 'other-log', row: seq, reason: `row ${seq} is of another project's record` };
-  if (gateDigest(statement.gate, statement.facts, statement.ruleSet) !== statement.digest)
-    return changed(`row ${seq}: its digest does not match its facts`);
-  return { ok: true, last: row.hash, peaks: withLeaf(before.peaks, bytesOfHex(row.hash)) };
+  if (!digestHolds(statement, hash)) return changed(`row ${seq}: its digest does not match its facts`);
+  return { ok: true, last: row.hash, peaks: withLeaf(before.peaks, bytesOfHex(row.hash), hash) };
 }
 
 /** Verifies rows, oldest first. Rows cut off at the end leave a whole chain: only a head shows that. */

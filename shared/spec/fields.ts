@@ -90,6 +90,7 @@ export const sheetSections: readonly SheetSection[] = [
   { branch: 'printedWalls', title: 'Printed walls', noun: 'Wall' },
   { branch: 'printedPieces', title: 'Printed pieces', noun: 'Printed piece' },
   { branch: 'faces', title: 'Flange faces', noun: 'Face' },
+  { branch: 'facePoints', title: 'Readings on flange faces', noun: 'Reading' },
   { branch: 'joints', title: 'Joints', noun: 'Joint' },
   { branch: 'chains', title: 'Chains of joints', noun: 'Chain' },
   { branch: 'purges', title: 'Purge volumes', noun: 'Purge volume' },

@@ -4,6 +4,7 @@ import { walkOwn } from './own.ts';
 import { walkParts } from './parts.ts';
 import { launch } from './person.ts';
 import { walkPhone } from './phone.ts';
+import { walkRecord } from './record.ts';
 import type { Tally } from './scenario.ts';
 import { startDemo } from './server.ts';
 import { walkStory } from './story.ts';
@@ -15,6 +16,7 @@ const stories = {
   own: walkOwn,
   parts: walkParts,
   align: walkAlign,
+  record: walkRecord,
 } as const;
 const wanted = process.argv.slice(2);
 

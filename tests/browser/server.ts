@@ -16,7 +16,8 @@ export interface DemoServer {
   close(): Promise<void>;
 }
 
-const MAIN = new URL('../../dist/server/cli/main.js', import.meta.url).pathname;
+/** The built command line. */
+export const MAIN = new URL('../../dist/server/cli/main.js', import.meta.url).pathname;
 
 interface Started {
   readonly child: ChildProcess;

@@ -1,6 +1,5 @@
 import {
   BufferAttribute,
-  BufferGeometry,
   Frustum,
   Group,
   Matrix4,
@@ -17,7 +16,9 @@ import type { Tile, TileIndex } from '../../shared/geometry/tiles.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 import { chooseTiles, type TileEye } from './chooseTiles.ts';
 import { Layer } from './layer.ts';
+import { type NearLook, NearMaterial, type ShownNearness } from './nearLook.ts';
 import type { Palette } from './palette.ts';
+import { matrixOf, setLevels, type TileObject, tileObject } from './tileObject.ts';
 
 /** The tiles of a scan as the scene needs them. */
 export interface ShownTiles {
@@ -54,6 +55,8 @@ export interface ScanView {
   /** Place in the palette. */
   readonly tone: number;
   readonly selected: boolean;
+  /** Left out for points in the component's colour. */
+  readonly near?: NearLook;
 }
 
 /** A point of a scan that was pointed at; metres. */
@@ -69,12 +72,13 @@ interface Drawn {
   view: ScanView;
   readonly group: Group;
   readonly material: PointsMaterial;
-  readonly objects: Map<number, Points<BufferGeometry, PointsMaterial>>;
+  readonly near: NearMaterial;
+  readonly objects: Map<number, TileObject>;
   readonly stop: () => void;
+  /** Stops listening to the nearness, and says that none of it is shown. */
+  leave: () => void;
 }
 
-/** What a Uint16 is divided by before it reaches the shader. */
-const FULL = 65_535;
 /** Hits so much deeper than the first, in reaches of the pointer, are still of the same surface. */
 const SAME_SURFACE = 3;
 
@@ -118,6 +122,10 @@ export class ScanLayer extends Layer {
       if (source) wanted.get(source)?.push(tile.number);
     }
     for (const [source, all] of wanted) source.want(all);
+    const near = new Map<ShownNearness, number[]>();
+    for (const [i, { view }] of shown.entries())
+      if (view.near) near.set(view.near.source, [...(near.get(view.near.source) ?? []), ...(numbers[i] ?? [])]);
+    for (const [source, all] of near) source.want(all);
     for (const [i, one] of shown.entries()) this.show(one, numbers[i] ?? []);
   }
 
@@ -164,7 +172,11 @@ export class ScanLayer extends Layer {
     group.matrixAutoUpdate = false;
     this.group.add(group);
     const material = new PointsMaterial({ size: 2, sizeAttenuation: false });
-    const made: Drawn = { view, group, material, objects: new Map(), stop: view.tiles.onLoaded(this.changed) };
+    const stop = view.tiles.onLoaded(this.changed);
+    const near = new NearMaterial();
+    // Without a nearness, so that dressing finds the one of the view to be new.
+    const { near: _, ...plain } = view;
+    const made: Drawn = { view: plain, group, material, near, objects: new Map(), stop, leave: () => undefined };
     this.drawn.set(view.id, made);
     return made;
   }
@@ -173,13 +185,16 @@ export class ScanLayer extends Layer {
     const there = this.drawn.get(id);
     if (!there) return;
     there.stop();
+    there.leave();
     there.view.tiles.want([]);
     this.drop(there.group);
     there.material.dispose();
+    there.near.dispose();
     this.drawn.delete(id);
   }
 
   private dress(drawn: Drawn, view: ScanView, palette: Palette): void {
+    if (drawn.view.near?.source !== view.near?.source) this.listen(drawn, view.near);
     drawn.view = view;
     drawn.group.visible = view.visible;
     drawn.group.matrix.copy(matrixOf(view.placing));
@@ -188,7 +203,20 @@ export class ScanLayer extends Layer {
     drawn.material.color.copy(view.selected ? palette.action : tone);
     drawn.material.size = view.selected ? 3.2 : 2;
     drawn.material.clippingPlanes = planesOf(view.box);
-    if (!view.visible) view.tiles.want([]);
+    drawn.near.color.copy(tone);
+    drawn.near.size = drawn.material.size;
+    drawn.near.clippingPlanes = drawn.material.clippingPlanes;
+    drawn.near.dress(palette, view.near?.clearance ?? null);
+    if (!view.visible) for (const source of [view.tiles, view.near?.source]) source?.want([]);
+  }
+
+  private listen(drawn: Drawn, near: NearLook | undefined): void {
+    drawn.leave();
+    const stop = near?.source.onLoaded(this.changed);
+    drawn.leave = () => {
+      stop?.();
+      near?.source.want([]);
+    };
   }
 
   private show(drawn: Drawn, wanted: readonly number[]): void {
@@ -209,32 +237,13 @@ export class ScanLayer extends Layer {
       objects.set(number, object);
       group.add(object);
     }
+    for (const [number, object] of objects) {
+      const levels = view.near?.source.levels(number);
+      if (levels) setLevels(object, levels);
+      // What is not known yet is not drawn as far.
+      object.material = levels ? drawn.near : drawn.material;
+    }
   }
-}
-
-function matrixOf(placing: Placing | undefined): Matrix4 {
-  const matrix = new Matrix4();
-  if (!placing) return matrix;
-  const [a, b, c] = placing.rotation;
-  const [x, y, z] = placing.translation;
-  return matrix.set(a[0], a[1], a[2], x, b[0], b[1], b[2], y, c[0], c[1], c[2], z, 0, 0, 0, 1);
-}
-
-/** The tile's numbers go to the device as they are; the object's own matrix makes metres of them. */
-function tileObject(tile: Tile, points: Uint16Array<ArrayBuffer>, material: PointsMaterial) {
-  const geometry = new BufferGeometry();
-  geometry.setAttribute('position', new BufferAttribute(points, 4, true));
-  const scale = FULL * tile.step;
-  const middle = tile.side / scale / 2;
-  // Known from the tile: going through all points for it would cost more than drawing them.
-  geometry.boundingSphere = new Sphere(new Vector3(middle, middle, middle), middle * Math.sqrt(3));
-  const object = new Points(geometry, material);
-  object.scale.setScalar(scale);
-  // A point stands in the middle of its step.
-  object.position.set(...tile.corner).addScalar(tile.step / 2);
-  object.updateMatrix();
-  object.matrixAutoUpdate = false;
-  return object;
 }
 
 /** The sides of a box that are not infinitely far; what is inside is shown. */

@@ -1,11 +1,17 @@
 import { type ScanView, scanListSchema } from '../../shared/protocol/http.ts';
+import { askedNearnessSchema } from '../../shared/protocol/nearness.ts';
 import { tileIndexSchema } from '../../shared/protocol/tiles.ts';
 import type { BayComponent } from '../../shared/spec/spec.ts';
 import { ApiProblem, call, fetchBytes } from '../sync/api.ts';
+import { askUntilSettled } from '../sync/asking.ts';
 import type { Feed } from '../sync/feed.ts';
+import { NearnessSource } from '../tiles/nearness.ts';
 import { TileSource } from '../tiles/source.ts';
 import { TileWorkbench } from '../tiles/workbench.ts';
 import { createStore, type Store } from './store.ts';
+
+/** Where a scan lies: as its file says, or where the datum points put it. */
+export type Placed = 'as-uploaded' | 'by-datums';
 
 /** The project's uploaded scans, and the tiles to show of each. */
 export interface ScanShelf {
@@ -14,6 +20,8 @@ export interface ScanShelf {
   readonly trouble: Store<string | null>;
   find(component: BayComponent): ScanView | null;
   tiles(scan: ScanView): Promise<TileSource>;
+  /** How near the header is to a scan where it lies; nothing is asked for before its first `refresh`. */
+  nearness(scan: ScanView, placed: Placed): Promise<NearnessSource>;
   refresh(): void;
   close(): void;
 }
@@ -22,6 +30,7 @@ export function openScanShelf(project: string, feed: Feed): ScanShelf {
   const list = createStore<readonly ScanView[]>([]);
   const trouble = createStore<string | null>(null);
   const fetched = new Map<string, Promise<TileSource>>();
+  const near = new Map<string, NearnessSource>();
   const bench = new TileWorkbench();
   const refresh = (): void => {
     call('GET', `/api/projects/${project}/scans`, { schema: scanListSchema }).then(
@@ -53,11 +62,33 @@ export function openScanShelf(project: string, feed: Feed): ScanShelf {
       trouble: (problem) => trouble.set(`Part of the scan ${scan.name} is not shown: ${problem}. The rest is.`),
     });
   };
+  const nearOf = (scan: ScanView, placed: Placed, { tiles }: TileSource): NearnessSource => {
+    const path = `/api/projects/${project}/scans/${scan.id}/nearness`;
+    return new NearnessSource(tiles, {
+      ask: (stop) => askUntilSettled(`${path}?placed=${placed}`, askedNearnessSchema, stop),
+      fetch: (name, { from, end }) =>
+        fetchBytes(`${path}/${name}/${from}-${end}`, false).catch((error: Error) => {
+          if (error instanceof ApiProblem && error.code === 'not-found') return null;
+          throw error;
+        }),
+      trouble: (problem) => trouble.set(`How near part of the scan ${scan.name} is cannot be shown: ${problem}.`),
+    });
+  };
   return {
     list,
     trouble,
     refresh,
-    close: () => bench.close(),
+    close() {
+      bench.close();
+      for (const source of near.values()) source.close();
+    },
+    async nearness(scan, placed) {
+      const tiles = await this.tiles(scan);
+      const key = `${scan.id} ${placed}`;
+      const source = near.get(key) ?? nearOf(scan, placed, tiles);
+      near.set(key, source);
+      return source;
+    },
     find: (c) => list.get().find((s) => s.sha256 === c.scan && s.unit === c.scanUnit) ?? null,
     tiles(scan) {
       const there = fetched.get(scan.id);

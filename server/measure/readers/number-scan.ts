@@ -6,6 +6,8 @@ export interface Cursor {
 
 const [PLUS, COMMA, MINUS, POINT, ZERO, NINE] = [43, 44, 45, 46, 48, 57];
 const SEMICOLON = 59;
+/** Fifteen digits and fewer are held exactly while they are gathered. */
+const EXACT = 1e15;
 const EXACT_POWERS = Array.from({ length: 23 }, (_, i) => 10 ** i);
 
 /** How a text file writes its rows. */
@@ -64,31 +66,30 @@ function skipToken({ bytes, end }: Bytes, decimal: number, cursor: Cursor): void
 /** Reads one number and leaves the cursor behind it. False when what stands there is no number. */
 export function scanNumber(line: Bytes, decimal: number, cursor: Cursor): boolean {
   const { bytes, end } = line;
-  const start = cursor.at;
-  let at = start;
+  let at = cursor.at;
   const negative = bytes[at] === MINUS;
   if (negative || bytes[at] === PLUS) at++;
-  let [mantissa, digits, places] = [0, 0, 0];
-  let inFraction = false;
-  for (; at < end; at++) {
-    const byte = bytes[at] ?? 0;
-    if (byte >= ZERO && byte <= NINE) {
-      mantissa = mantissa * 10 + (byte - ZERO);
-      // Leading zeros say nothing; from the first other digit on each counts against the 15 that a double holds exactly.
-      if (mantissa > 0) digits++;
-      if (inFraction) places++;
-    } else if (byte === decimal && !inFraction) inFraction = true;
-    else break;
+  const whole = at;
+  let mantissa = 0;
+  for (; at < end && isDigit(bytes[at] ?? 0); at++) mantissa = mantissa * 10 + ((bytes[at] ?? 0) - ZERO);
+  let figures = at - whole;
+  let places = 0;
+  if (at < end && bytes[at] === decimal) {
+    const fraction = ++at;
+    for (; at < end && isDigit(bytes[at] ?? 0); at++) mantissa = mantissa * 10 + ((bytes[at] ?? 0) - ZERO);
+    places = at - fraction;
+    figures += places;
   }
   const plain = at >= end || isSeparator(bytes[at] ?? 0, decimal);
-  const lone = at - start - (inFraction ? 1 : 0) - (bytes[start] === MINUS || bytes[start] === PLUS ? 1 : 0) === 0;
-  if (!plain || lone || digits > 15 || places > 22) return scanSlow(line, decimal, cursor);
+  if (!plain || figures === 0 || mantissa >= EXACT || places > 22) return scanSlow(line, decimal, cursor);
   // Both operands are exact, so the one division rounds correctly (W. D. Clinger's fast path, memory).
   const magnitude = mantissa / (EXACT_POWERS[places] ?? 1);
   cursor.value = negative ? -magnitude : magnitude;
   cursor.at = at;
   return true;
 }
+
+const isDigit = (byte: number): boolean => byte >= ZERO && byte <= NINE;
 
 const NOT_A_NUMBER = /^[+-]?(?:nan(?:\(.*\))?|1[.,]#\w+)$/i;
 const INFINITE = /^[+-]?inf(?:inity)?$/i;

@@ -34,6 +34,18 @@ export const workCollections = {
     points: integer('Points on the face', [3, 100000], 'How many the plane was fitted to.'),
     flatnessUncertainty: quantity('length', 'Uncertainty of the flatness', [0, 1 * mm], 'Of the gauge, one sigma.'),
   },
+  facePoints: {
+    name: text('Reading on a face', 40, 'Where on the face it was taken.'),
+    face: text('Face of the reading', 40, 'Name of the face, as in its row.'),
+    x: quantity('length', 'Reading along the face', [-3, 3], 'From any corner, the same for all readings of a face.'),
+    y: quantity('length', 'Reading across the face', [-3, 3], 'From the same corner.'),
+    height: quantity(
+      'length',
+      'Reading of the gauge',
+      [-5 * mm, 5 * mm],
+      'Height at that place; any zero, the same for all.',
+    ),
+  },
   dowels: {
     name: text('Dowel', 40, 'Where it sits.'),
     made: choice('Dowel hole', ['H7', 'H8', 'F8', 'filament', 'resin'], 'ISO class in metal, or printed in plastic.'),

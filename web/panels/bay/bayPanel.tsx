@@ -13,9 +13,11 @@ import { timeId } from '../punch/punch.tsx';
 import { UploadDialog } from '../upload/upload.tsx';
 import { ComponentToggles } from './components.tsx';
 import { fileDrop } from './fileDrop.ts';
+import { NearnessLegend } from './nearness.tsx';
 import { NewMarkup } from './newMarkup.tsx';
 import { useAim } from './useAim.tsx';
 import { useMeshes } from './useMeshes.ts';
+import { useNearness } from './useNearness.ts';
 import { useTiles } from './useTiles.ts';
 import { bayView, pinPlace, runnerLine } from './view.ts';
 
@@ -45,6 +47,9 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
   const threads = useStore(session.threads);
   const focus = useStore(session.focus);
   const { tiles, loading, trouble } = useTiles();
+  const [nearOn, setNearOn] = useState(false);
+  const near = useNearness(nearOn);
+  const { looks } = near;
   const { aim, ...aiming } = useAim();
   const [looked, setLooked] = useState<{ readonly part: PartView; readonly at: Vec3 } | null>(null);
   const { meshes, looked: lookedMesh, trouble: partTrouble } = useMeshes(looked?.part ?? null);
@@ -113,10 +118,10 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
   const view = useMemo(() => {
     const at = looked && lookedMesh && { mesh: lookedMesh, at: looked.at };
     return bayView({
-      ...{ spec, verdicts, threads, focus, chosenRunner: chosen, canEdit, tiles, meshes, hidden, aimed: aim },
+      ...{ spec, verdicts, threads, focus, chosenRunner: chosen, canEdit, tiles, looks, meshes, hidden, aimed: aim },
       looked: at,
     });
-  }, [spec, verdicts, threads, focus, chosen, canEdit, tiles, meshes, hidden, aim, looked, lookedMesh]);
+  }, [spec, verdicts, threads, focus, chosen, canEdit, tiles, looks, meshes, hidden, aim, looked, lookedMesh]);
   useEffect(() => scene.current?.update(view), [view]);
   useEffect(() => scene.current?.aimAtScan(aim !== null), [aim]);
   useEffect(() => {
@@ -169,6 +174,16 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
             Show the place
           </button>
         )}
+        {tiles.size > 0 && (
+          <button
+            type="button"
+            className={`button${nearOn ? ' button-main' : ''}`}
+            aria-pressed={nearOn}
+            onClick={() => setNearOn(!nearOn)}
+          >
+            Show how near
+          </button>
+        )}
         {canUpload && (
           <button type="button" className="button" onClick={() => setDialog('upload')}>
             Bring a scan or part
@@ -181,6 +196,7 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
         )}
       </div>
       <ComponentToggles hidden={hidden} onChange={setHidden} loading={loading} trouble={trouble ?? partTrouble} />
+      {nearOn && <NearnessLegend found={near} />}
       {aiming.hint}
       {looked && (
         <p className="bay-hint bay-looked">

@@ -14,6 +14,7 @@ import type { HandleView } from '../../scene/handles.ts';
 import type { RunnerView } from '../../scene/header.ts';
 import type { LabelView } from '../../scene/labels.ts';
 import type { LeaderView } from '../../scene/leaders.ts';
+import type { NearLook } from '../../scene/nearLook.ts';
 import type { PartMesh } from '../../scene/partMesh.ts';
 import type { PieceView } from '../../scene/piece.ts';
 import type { ScanView, ShownTiles } from '../../scene/scan.ts';
@@ -32,6 +33,8 @@ export interface BayInputs {
   readonly canEdit: boolean;
   /** Tiles of the components that have a scan, by component id. */
   readonly tiles: ReadonlyMap<string, ShownTiles>;
+  /** How near the header is to them, by component id; empty for components in their own colours. */
+  readonly looks: ReadonlyMap<string, NearLook>;
   /** Surfaces of the pieces that have a part, by piece id. */
   readonly meshes: ReadonlyMap<string, PartMesh>;
   /** A part that is looked at for what is wrong with it, and where. */
@@ -86,7 +89,7 @@ function runnerViews({ spec, verdicts, chosenRunner, focus }: BayInputs): Runner
   });
 }
 
-function componentViews({ spec, tiles, hidden, focus, verdicts, aimed }: BayInputs): ScanView[] {
+function componentViews({ spec, tiles, looks, hidden, focus, verdicts, aimed }: BayInputs): ScanView[] {
   const focused = focus?.kind === 'verdict' ? verdicts.get(focus.id)?.verdict.subject.id.split('~') : undefined;
   const byDatums = placingOf(spec);
   return spec.components.flatMap((c, tone) => {
@@ -94,6 +97,7 @@ function componentViews({ spec, tiles, hidden, focus, verdicts, aimed }: BayInpu
     // While its box is picked, a component is shown with all there is to point at.
     const box = aimed?.kind === 'box' && aimed.row === c.id ? null : componentBox(c);
     const shown = tiles.get(c.id);
+    const near = looks.get(c.id);
     return shown
       ? [
           {
@@ -104,6 +108,7 @@ function componentViews({ spec, tiles, hidden, focus, verdicts, aimed }: BayInpu
             visible: !hidden.has(c.id),
             tone,
             selected: focused?.includes(c.id) ?? false,
+            ...(near && { near }),
           },
         ]
       : [];

@@ -10,6 +10,7 @@ import { Mark } from '../../ui/marks.tsx';
 import { wordsOf } from '../checks/checks.tsx';
 import { useJob } from '../job/context.ts';
 import { useNames } from '../punch/punch.tsx';
+import { TheRecord } from './record.tsx';
 import { SignForm } from './signForm.tsx';
 
 function Item({ gate, item }: { readonly gate: Gate; readonly item: ChecklistItem }): React.ReactNode {
@@ -174,6 +175,7 @@ export function GateSheet({ gate }: { readonly gate: Gate }): React.ReactNode {
       )}
       {view ? <Standing view={view} spec={spec} /> : <p>Waiting for the server.</p>}
       {view && view.state.state !== 'not-in-force' && <SignForm gate={gate} view={view} />}
+      <TheRecord />
     </div>
   );
 }

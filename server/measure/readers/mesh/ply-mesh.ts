@@ -256,7 +256,9 @@ function nextNumber(line: Line): number {
 
 function takeVertexRow(line: Line, { properties }: PlyElement, sink: MeshSink): void {
   cursor.at = line.start;
-  let [x, y, z] = [0, 0, 0];
+  let x = 0;
+  let y = 0;
+  let z = 0;
   for (const { name, countType } of properties) {
     const value = nextNumber(line);
     if (countType) for (let i = 0; i < value; i++) nextNumber(line);

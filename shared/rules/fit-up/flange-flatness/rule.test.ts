@@ -125,3 +125,44 @@ describe('a face measured point by point', () => {
     });
   });
 });
+
+describe('readings of the gauge', () => {
+  /** A flange of 0.5 by 0.08 m with a gauge on a grid: tilted by 1 mm over its length and bowed by `bow` in its middle. */
+  function readings(bow: number, count = 5): Record<string, unknown> {
+    const entries: Record<string, unknown> = {};
+    for (let i = 0; i < count; i++)
+      for (let j = 0; j < 2; j++) {
+        const [x, y] = [(0.5 * i) / (count - 1), 0.08 * j];
+        const height = 0.002 * x + bow * (1 - ((x - 0.25) / 0.25) ** 2);
+        const row = { face: 'Head flange', x, y, height };
+        entries[`facePoints.g${i}${j}`] = 10 * i + j;
+        for (const [key, value] of Object.entries(row)) entries[`facePoints.g${i}${j}.${key}`] = value;
+      }
+    return { 'faces.a1.name': 'Head flange', 'faces.a1.flatness': undefined, 'faces.a1.points': undefined, ...entries };
+  }
+  const judged = (spec: Record<string, unknown>) => evaluateRow(flangeFlatness, { name: 'x', subject, spec }).verdict;
+
+  it('are fitted with a plane, whatever the tilt, and take the place of what was typed', () => {
+    // A parabola over five rows is as high in the middle as `bow` over its ends; about its own plane the range is the same.
+    for (const bow of [0.06e-3, 0.12e-3])
+      expect(judged(readings(bow))).toMatchObject({
+        status: bow < 0.1e-3 ? 'pass' : 'fail',
+        // Square to the tilted plane.
+        measured: expect.closeTo(bow * Math.cos(Math.atan(0.002)), 12),
+      });
+  });
+
+  it('too few of them, or one without a height, are no pass', () => {
+    expect(judged(readings(0.01e-3, 3))).toMatchObject({ status: 'unknown', why: { reason: 'outOfValidity' } });
+    expect(judged({ ...readings(0.01e-3), 'facePoints.g20.height': undefined })).toMatchObject({
+      status: 'unknown',
+      why: { reason: 'missing', paths: ['facePoints.g20.height'] },
+    });
+  });
+
+  it('of another face do not count', () => {
+    const typed = { 'faces.a1.flatness': 0.04e-3, 'faces.a1.points': 60 };
+    const other = { ...readings(0.3e-3), ...typed, 'faces.a1.name': 'Turbine flange' };
+    expect(judged(other)).toMatchObject({ status: 'pass', measured: 0.04e-3 });
+  });
+});

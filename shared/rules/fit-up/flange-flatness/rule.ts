@@ -1,3 +1,4 @@
+import { measuredFace } from '../../../quantities/measuredFace.ts';
 import type { Spec } from '../../../spec/spec.ts';
 import { at } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
@@ -19,7 +20,7 @@ export const flangeFlatness = defineRule({
   title: 'Limit the flatness error of a flange face',
   severity: 'block',
   adjustable: false,
-  branches: ['faces'],
+  branches: ['faces', 'facePoints'],
   cost: 'cheap',
   quantity: 'length',
   limit:
@@ -36,13 +37,12 @@ export const flangeFlatness = defineRule({
   since: 1,
   subjects: (spec: Spec): readonly RowSubject<'faces'>[] =>
     spec.faces.map((row) => ({ kind: 'reading', id: row.id, name: nameOf(row), row })),
-  reads: (_context, { row }) => ({
+  reads: (context, { row }) => ({
     extent: at(`faces.${row.id}.extent`, row.extent),
-    flatness: at<number>(`faces.${row.id}.flatness`, row.flatness),
-    points: at<number>(`faces.${row.id}.points`, row.points),
+    face: measuredFace(context, row),
     uncertainty: at<number>(`faces.${row.id}.flatnessUncertainty`, row.flatnessUncertainty),
   }),
-  evaluate: ({ extent, flatness, points, uncertainty }): Outcome => {
+  evaluate: ({ extent, face: { flatness, points }, uncertainty }): Outcome => {
     if (points < fewest) {
       const range: readonly [number, number] = [fewest, 100000];
       const input = 'points on the face';

@@ -1,0 +1,104 @@
+import { useEffect, useState } from 'react';
+import type { GateView } from '../../../shared/gates/readiness.ts';
+import { type SignedHead, shortHead } from '../../../shared/record/head.ts';
+import { recordHeadSchema } from '../../../shared/record/recordFile.ts';
+import { useStore } from '../../state/store.ts';
+import { call, fetchBytes } from '../../sync/api.ts';
+import { useJob } from '../job/context.ts';
+
+type Shown =
+  | { readonly kind: 'waiting' }
+  | { readonly kind: 'head'; readonly head: SignedHead | null }
+  | { readonly kind: 'problem'; readonly text: string };
+
+const words = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+/** Changes when anything has been signed, and not with each edit. */
+function signedSoFar(gates: readonly GateView[]): string {
+  return gates
+    .flatMap(({ state }) => {
+      const current = state.state === 'not-in-force' ? [] : state.current;
+      const stale = state.state === 'stale' ? state.stale.map((s) => s.signature) : [];
+      return [...current, ...stale].map(({ id }) => id);
+    })
+    .sort()
+    .join();
+}
+
+function useHead(project: string, signed: string): Shown {
+  const [shown, setShown] = useState<Shown>({ kind: 'waiting' });
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what was signed makes a new head.
+  useEffect(() => {
+    let wanted = true;
+    const show = (next: Shown): void => {
+      if (wanted) setShown(next);
+    };
+    call('GET', `/api/projects/${project}/record/head`, { schema: recordHeadSchema }).then(
+      ({ head }) => show({ kind: 'head', head }),
+      (error: unknown) => show({ kind: 'problem', text: words(error) }),
+    );
+    return () => {
+      wanted = false;
+    };
+  }, [project, signed]);
+  return shown;
+}
+
+/** Puts bytes into a file of the person's device. */
+function keep(bytes: ArrayBuffer, name: string): void {
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(new Blob([bytes], { type: 'application/json' }));
+  link.download = name;
+  link.click();
+  URL.revokeObjectURL(link.href);
+}
+
+function Head({ head }: { readonly head: SignedHead }): React.ReactNode {
+  return (
+    <>
+      <p>
+        Head <strong className="record-head">{shortHead(head.root)}</strong> over {head.size}{' '}
+        {head.size === 1 ? 'signature' : 'signatures'}, {new Date(head.at).toLocaleString()}
+      </p>
+      <p className="quiet">
+        Write it down, on paper or elsewhere: with it anybody can see later whether a signature of this job was changed,
+        left out or put in. The file holds them all and is verified without this server: slipjoint verify record.json
+      </p>
+      <p className="digest">key of this server {head.key}</p>
+    </>
+  );
+}
+
+/** The record of all signatures of the job: its head, and the file that can be verified elsewhere. */
+export function TheRecord(): React.ReactNode {
+  const { session } = useJob();
+  const { gates } = useStore(session.feed.state);
+  const project = session.project.id;
+  const shown = useHead(project, signedSoFar(gates));
+  const [problem, setProblem] = useState<string | null>(null);
+  const take = async (): Promise<void> => {
+    setProblem(null);
+    try {
+      keep(await fetchBytes(`/api/projects/${project}/record`, true), 'record.json');
+    } catch (error) {
+      setProblem(words(error));
+    }
+  };
+  const trouble = problem ?? (shown.kind === 'problem' ? shown.text : null);
+  return (
+    <section className="record" data-testid="record">
+      <h3>The record of this job</h3>
+      {shown.kind === 'waiting' && <p>Waiting for the server.</p>}
+      {shown.kind === 'head' && shown.head === null && <p>Nothing has been signed in this job yet.</p>}
+      {shown.kind === 'head' && shown.head !== null && <Head head={shown.head} />}
+      {trouble !== null && (
+        <p className="problem" role="alert">
+          {trouble}
+        </p>
+      )}
+      <button type="button" className="button" onClick={() => void take()}>
+        Take the record
+      </button>
+    </section>
+  );
+}
