@@ -1,5 +1,6 @@
 import { walkAlign } from './align.ts';
 import { walkBadInput } from './badInput.ts';
+import { walkNearness } from './nearness.ts';
 import { walkOwn } from './own.ts';
 import { walkParts } from './parts.ts';
 import { launch } from './person.ts';
@@ -16,6 +17,7 @@ const stories = {
   own: walkOwn,
   parts: walkParts,
   align: walkAlign,
+  nearness: walkNearness,
   record: walkRecord,
 } as const;
 const wanted = process.argv.slice(2);

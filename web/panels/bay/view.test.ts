@@ -35,6 +35,7 @@ const inputs = (change: Partial<BayInputs> = {}): BayInputs => ({
   focus: null,
   chosenRunner: null,
   canEdit: true,
+  looks: new Map(),
   tiles: new Map([['c1', noTiles]]),
   meshes: new Map(),
   looked: null,
