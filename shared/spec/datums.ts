@@ -1,16 +1,32 @@
 import type * as Y from 'yjs';
 import { type ChangeOrigin, setField, userOrigin } from './commands.ts';
 
+type Place = readonly [number, number, number];
+
 /** Sets where the scan has a datum point, metres as its file has them. One transaction, so undo takes it back whole. */
-export function setScanPlace(
+export function setScanPlace(doc: Y.Doc, datum: string, place: Place, origin: ChangeOrigin = userOrigin): void {
+  setPlace(
+    doc,
+    ['scanX', 'scanY', 'scanZ'].map((key) => `datums.${datum}.${key}`),
+    { place, origin },
+  );
+}
+
+/** Sets the place of a point picked on a port, metres on the car. One transaction, so undo takes it back whole. */
+export function setPortPlace(doc: Y.Doc, point: string, place: Place, origin: ChangeOrigin = userOrigin): void {
+  setPlace(
+    doc,
+    ['x', 'y', 'z'].map((key) => `portPoints.${point}.${key}`),
+    { place, origin },
+  );
+}
+
+function setPlace(
   doc: Y.Doc,
-  datum: string,
-  [x, y, z]: readonly [number, number, number],
-  origin: ChangeOrigin = userOrigin,
+  paths: readonly string[],
+  { place, origin }: { readonly place: Place; readonly origin: ChangeOrigin },
 ): void {
   doc.transact(() => {
-    setField(doc, `datums.${datum}.scanX`, x, origin);
-    setField(doc, `datums.${datum}.scanY`, y, origin);
-    setField(doc, `datums.${datum}.scanZ`, z, origin);
+    for (const [k, path] of paths.entries()) setField(doc, path, place[k] ?? null, origin);
   }, origin);
 }

@@ -42,7 +42,8 @@ export function logRow(project: string, seq: number, previous: string): RecordRo
     verdicts: [{ key: 'stud-torque/s1', status: 'pass', digest: 'a'.repeat(64) }],
     nonce: `nonce-${seq}`,
   };
-  const text = statementText(statement);
+  // One piece, as it comes out of a file: text just put together keeps all its parts, which a million rows have no room for.
+  const text = Buffer.from(statementText(statement)).toString();
   return { seq, statement: text, hash: rowHash(previous, text) };
 }
 

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
-import { setScanPlace } from '../../../shared/spec/datums.ts';
+import { setPortPlace, setScanPlace } from '../../../shared/spec/datums.ts';
 import { setScanBox } from '../../../shared/spec/scanOf.ts';
 import type { Hit } from '../../scene/bayScene.ts';
 import type { ScanHit } from '../../scene/scan.ts';
@@ -11,6 +11,9 @@ import { pickedBox } from './pickedBox.ts';
 /** Ten micrometres: finer than any scanner sees. */
 const STEPS = 1e5;
 
+/** Rows that each kind of pointing fills. */
+const AIMED_AT = { datum: 'datums', box: 'components', port: 'portPoints' } as const;
+
 interface Aiming {
   readonly aim: Aim | null;
   /** Takes what was pointed at. */
@@ -19,14 +22,11 @@ interface Aiming {
   readonly hint: React.ReactNode;
 }
 
-/** Points at the scan for a row of the sheet: the next place fills a datum point, every further one widens the box of a component. */
+/** Points at the scan for a row of the sheet: the next place fills a datum point or a point of a port, every further one widens the box of a component. */
 export function useAim(): Aiming {
   const { session, aim: store } = useJob();
   const aim = useStore(store);
-  const row = usePart(
-    session.spec,
-    (spec) => aim && (aim.kind === 'datum' ? spec.datums : spec.components).find(({ id }) => id === aim.row),
-  );
+  const row = usePart(session.spec, (spec) => aim && spec[AIMED_AT[aim.kind]].find(({ id }) => id === aim.row));
   const [missed, setMissed] = useState(false);
   const [places, setPlaces] = useState<readonly Vec3[]>([]);
   // A row removed meanwhile, by whomever, is no longer aimed at.
@@ -47,8 +47,10 @@ export function useAim(): Aiming {
       setScanBox(doc, id, pickedBox(all) ?? null);
       return;
     }
-    const [x = 0, y = 0, z = 0] = inScan.map((v) => Math.round(v * STEPS) / STEPS);
-    setScanPlace(doc, id, [x, y, z]);
+    // A datum point is where the scan has it; a point of a port is where it is on the car.
+    const [x = 0, y = 0, z = 0] = (aim?.kind === 'port' ? at : inScan).map((v) => Math.round(v * STEPS) / STEPS);
+    if (aim?.kind === 'port') setPortPlace(doc, id, [x, y, z]);
+    else setScanPlace(doc, id, [x, y, z]);
     store.set(null);
   };
   const take = (hit: Hit | null): void => {

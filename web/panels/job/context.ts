@@ -6,7 +6,7 @@ import type { Store } from '../../state/store.ts';
 
 /** A row of the sheet that is filled by pointing at the scan: where it has a datum point, or the box of a bay component. */
 export interface Aim {
-  readonly kind: 'datum' | 'box';
+  readonly kind: 'datum' | 'box' | 'port';
   readonly row: string;
 }
 

@@ -62,7 +62,8 @@ function Head({ head }: { readonly head: SignedHead }): React.ReactNode {
       </p>
       <p className="quiet">
         Write it down, on paper or elsewhere: with it anybody can see later whether a signature of this job was changed,
-        left out or put in. The file holds them all and is verified without this server: slipjoint verify record.json
+        left out or put in. The file holds them all and is verified without this server:{' '}
+        <code>slipjoint verify record.json</code>
       </p>
       <p className="digest">key of this server {head.key}</p>
     </>

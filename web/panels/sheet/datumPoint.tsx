@@ -10,14 +10,14 @@ export function DatumResidual({ id }: { readonly id: string }): React.ReactNode 
   return <span className="quiet"> {left === null ? 'no fit yet' : `${formatSi('length', left)} left`}</span>;
 }
 
-/** Picks where the scan has a datum point, on the scan itself. */
-export function DatumPick({ id }: { readonly id: string }): React.ReactNode {
+/** Picks the place of a datum point or of a point on a port, on the scan itself. */
+export function ScanPick({ id, kind }: { readonly id: string; readonly kind: 'datum' | 'port' }): React.ReactNode {
   const { aim, canEdit, session, scans } = useJob();
   const aimed = useStore(aim);
   useStore(scans.list);
   const scanned = usePart(session.spec, (spec) => spec.components.some((one) => scans.find(one) !== null));
   if (!canEdit) return null;
-  const on = aimed?.kind === 'datum' && aimed.row === id;
+  const on = aimed?.kind === kind && aimed.row === id;
   return (
     <button
       type="button"
@@ -25,7 +25,7 @@ export function DatumPick({ id }: { readonly id: string }): React.ReactNode {
       aria-pressed={on}
       disabled={!scanned}
       title={scanned ? 'The next point of the scan you point at' : 'There is no scan to point at yet'}
-      onClick={() => aim.set(on ? null : { kind: 'datum', row: id })}
+      onClick={() => aim.set(on ? null : { kind, row: id })}
     >
       {on ? 'Leave it' : 'Pick on the scan'}
     </button>

@@ -3,7 +3,7 @@ import { collections } from '../../../shared/spec/fields.ts';
 import type { CollectionKey } from '../../../shared/spec/spec.ts';
 import { usePart, useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
-import { DatumFit, DatumPick, DatumResidual } from './datumPoint.tsx';
+import { DatumFit, DatumResidual, ScanPick } from './datumPoint.tsx';
 import { freeName } from './freeName.ts';
 import { PieceFile } from './pieceFile.tsx';
 import { ComponentScan, PieceScan } from './pieceScan.tsx';
@@ -53,7 +53,8 @@ export function Elements({ branch, noun }: ElementsProps): React.ReactNode {
               <SpecField key={key} path={`${branch}.${row.id}.${key}`} />
             ))}
             {branch === 'pieces' && <PieceFile id={row.id} />}
-            {branch === 'datums' && <DatumPick id={row.id} />}
+            {branch === 'datums' && <ScanPick id={row.id} kind="datum" />}
+            {branch === 'portPoints' && <ScanPick id={row.id} kind="port" />}
             {branch === 'components' && <ComponentScan id={row.id} />}
             {branch === 'printedPieces' && <PieceScan id={row.id} />}
           </div>
