@@ -81,9 +81,11 @@ function parsed(text: string): unknown {
 function keysInOrder(value: unknown): boolean {
   if (typeof value !== 'object' || value === null) return true;
   if (Array.isArray(value)) return value.every(keysInOrder);
+  const members: Readonly<Record<string, unknown>> = { ...value };
   let before = '';
-  for (const [key, member] of Object.entries(value)) {
-    if (key < before || !keysInOrder(member)) return false;
+  for (const key in members) {
+    const member = members[key];
+    if (key < before || (typeof member === 'object' && !keysInOrder(member))) return false;
     before = key;
   }
   return true;

@@ -26,43 +26,54 @@ function listen(page: Page): Sent {
 
 const button = ({ page }: Person) => page.getByRole('button', { name: 'Show how near' });
 
-/** Resolves when the colours are those of the header as it is and nothing more comes. */
-async function shown({ page }: Person): Promise<void> {
-  await page.locator('[data-nearness=there]').waitFor();
-  await page.waitForLoadState('networkidle');
-  // Two pictures after the last byte: one to ask for, one to see.
-  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+/** The scene alone, once it looks the same twice: tiles come while one looks. */
+async function picture({ page }: Person): Promise<Buffer> {
+  const style = '.bay-labels, .bay-bar, .bay-hint, .toggles, .near-legend { visibility: hidden }';
+  let last = await page.locator('.bay-canvas').screenshot({ style });
+  for (let again = 0; again < 100; again++) {
+    const now = await page.locator('.bay-canvas').screenshot({ style });
+    if (now.equals(last)) return now;
+    last = now;
+  }
+  throw new Error('the scene never looks the same twice');
 }
 
-/** The scene alone. */
-const picture = ({ page }: Person): Promise<Buffer> =>
-  page
-    .locator('.bay-canvas')
-    .screenshot({ style: '.bay-labels, .bay-bar, .bay-hint, .toggles, .near-legend { visibility: hidden }' });
+/** Resolves when the colours are those of the header as it is and nothing more comes. */
+async function shown(person: Person): Promise<Buffer> {
+  await person.page.locator('[data-nearness=there]').waitFor();
+  return picture(person);
+}
 
 async function switchedOn(designer: Person, sent: Sent): Promise<void> {
   const { page } = designer;
-  const plain = await picture(designer);
+  const legend = page.locator('.near-legend');
   await button(designer).click();
   await shown(designer);
   await designer.shot('70-near');
   assert.equal(await button(designer).getAttribute('aria-pressed'), 'true');
   assert.ok(sent.bytes > 1000, `${sent.bytes} bytes of levels came`);
-  assert.ok(!plain.equals(await picture(designer)), 'the scene looks as before');
-  const legend = page.locator('.near-legend');
   assert.match(await legend.innerText(), /under 5\.00 mm[\s\S]*40\.00? mm to 60\.00? mm/);
   assert.equal(await page.locator('.near-legend .problem').count(), 0);
-  await button(designer).click();
-  await legend.waitFor({ state: 'detached' });
-  assert.ok(plain.equals(await picture(designer)), 'the scene does not look as before');
+  // Twice each: by now all the tiles are there.
+  const first = sent.bytes;
+  const pictures: Buffer[] = [];
+  for (const on of [false, true, false, true]) {
+    await button(designer).click();
+    if (!on) await legend.waitFor({ state: 'detached' });
+    pictures.push(on ? await shown(designer) : await picture(designer));
+  }
+  const [plain, coloured, plainAgain, colouredAgain] = pictures;
+  assert.ok(plain && coloured && plainAgain && colouredAgain);
+  assert.ok(!plain.equals(coloured), 'the scene looks the same with and without');
+  assert.ok(plain.equals(plainAgain), 'the ordinary colours did not come back');
+  assert.ok(coloured.equals(colouredAgain), 'the scene is coloured otherwise than before');
+  assert.equal(sent.bytes, first, 'what is here was sent again');
 }
 
 async function edited(designer: Person, sent: Sent): Promise<void> {
   const { page } = designer;
-  await button(designer).click();
-  await shown(designer);
+  const before = await shown(designer);
   const [first, name] = [sent.bytes, sent.name];
-  const before = await picture(designer);
   const node = page.locator('[data-path^="runners.r2.nodes."][data-path$=".z"]').nth(2);
   await reveal(node);
   const path = (await node.getAttribute('data-path')) ?? '';
@@ -70,10 +81,10 @@ async function edited(designer: Person, sent: Sent): Promise<void> {
   await type(page, path, `${was + 10}`);
   await keepState(page, 'checked');
   await page.waitForResponse((r) => r.url().includes('/nearness?') && r.status() === 200);
-  await shown(designer);
+  const moved = await shown(designer);
   await designer.shot('71-near-moved');
   assert.notEqual(sent.name, name);
-  assert.ok(!before.equals(await picture(designer)), 'the scene looks as before the edit');
+  assert.ok(!before.equals(moved), 'the scene looks as before the edit');
   const again = sent.bytes - first;
   assert.ok(again > 0 && again < first, `${again} bytes again after ${first}`);
   console.log(`      ${first} bytes of levels at first, ${again} after a node was moved`);

@@ -19,7 +19,7 @@ import { admesh, admeshReads, assimp, assimpReads, both, weighedAfterAssimp } fr
 const part = bendMesh({ bend: 0.06, outer: 0.021, inner: 0.0195 }, 1.5, { along: 30, facets: 48 });
 const united = await threeIntoOne();
 /** Less the triangles that fell together when the union's corners were rounded to singles. */
-const header = repaired(united, { dropDegenerate: true }).mesh;
+const header = repaired(united, { dropCollapsed: true }).mesh;
 const subjects: readonly (readonly [string, TriangleMesh])[] = [
   ['a part', part],
   ['a whole header', header],

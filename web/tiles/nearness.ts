@@ -28,6 +28,8 @@ export interface NearnessPort {
 export interface NearnessState {
   /** The levels shown may be those of the header before. */
   readonly asking: boolean;
+  /** Levels of tiles that are shown are on their way. */
+  readonly loading: boolean;
   /** Why there are no levels at all; null when there are. */
   readonly why: string | null;
   readonly leftOut: readonly LeftOut[];
@@ -47,13 +49,14 @@ export class NearnessSource {
   /** Number of the first point of each tile. */
   private readonly first: readonly number[];
   private answer: Answer | null = null;
-  private now: NearnessState = { asking: false, why: null, leftOut: [] };
+  private now: NearnessState = { asking: false, loading: false, why: null, leftOut: [] };
   private asked: AbortController | null = null;
   private wanted: readonly number[] = [];
   private readonly here = new Map<number, Held>();
   private readonly coming = new Set<number>();
   /** Not asked for again before the next answer: they came damaged or not at all. */
   private readonly given = new Set<number>();
+  private loads = 0;
   private readonly listeners = new Set<() => void>();
 
   constructor(tiles: readonly Tile[], port: NearnessPort) {
@@ -112,16 +115,18 @@ export class NearnessSource {
       this.answer = null;
       // What was true of another header must not be taken for this one.
       this.here.clear();
-      this.tell({ asking: false, why: answer.why, leftOut: [] });
+      this.tell({ ...this.now, asking: false, why: answer.why, leftOut: [] });
       return;
     }
     this.answer = answer;
     this.next();
-    this.tell({ asking: false, why: null, leftOut: answer.leftOut });
+    this.tell({ ...this.now, asking: false, why: null, leftOut: answer.leftOut });
   }
 
   private tell(state: NearnessState = this.now): void {
-    this.now = state;
+    const loading = this.loads > 0;
+    // The same object as long as nothing of it is another: who watches compares by it.
+    this.now = state === this.now && state.loading === loading ? state : { ...state, loading };
     for (const listener of [...this.listeners]) listener();
   }
 
@@ -143,8 +148,6 @@ export class NearnessSource {
       void this.load(this.answer, this.runFrom(tile));
     }
   }
-
-  private loads = 0;
 
   /** The tile and those after it that are wanted as much, as long as one request takes them. */
   private runFrom(tile: number): readonly number[] {

@@ -1,5 +1,6 @@
 import type { Manifold, ManifoldToplevel } from 'manifold-3d';
 import type { Centreline } from '../../../shared/geometry/centreline.ts';
+import { repaired } from '../../../shared/geometry/mesh/repair.ts';
 import { meshFrom, type TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { weldVertices } from '../../../shared/geometry/mesh/weld.ts';
 import { sweepTube } from '../../../shared/geometry/sweep.ts';
@@ -39,6 +40,15 @@ function solids(): Promise<ManifoldToplevel> {
 
 /** Closed parts as one solid: where they overlap or touch they are one. A part that is not closed is a problem that names it. */
 export async function unitedParts(parts: readonly NamedMesh[]): Promise<Attempt<TriangleMesh>> {
+  const all = await unionOf(parts);
+  if (!all.ok) return all;
+  const mesh = meshOf(all.result);
+  all.result.delete();
+  return { ok: true, result: mesh };
+}
+
+/** The library's solid, to be deleted after use. */
+async function unionOf(parts: readonly NamedMesh[]): Promise<Attempt<Manifold>> {
   const { Manifold: solid } = await solids();
   const made: Manifold[] = [];
   try {
@@ -47,9 +57,7 @@ export async function unitedParts(parts: readonly NamedMesh[]): Promise<Attempt<
       if (typeof one === 'string') return notClosed(name, one);
       made.push(one);
     }
-    const all = solid.union(made);
-    made.push(all);
-    return { ok: true, result: meshOf(all) };
+    return { ok: true, result: solid.union(made) };
   } finally {
     for (const one of made) one.delete();
   }
@@ -57,16 +65,17 @@ export async function unitedParts(parts: readonly NamedMesh[]): Promise<Attempt<
 
 /** Tubes as one solid: the outsides together less the insides together, so that a tube that enters another opens into it. */
 export async function unitedTubes(tubes: readonly HollowTube[]): Promise<Attempt<TriangleMesh>> {
-  const outside = await unitedParts(tubes.map((tube, i) => swept(tube, i, tube.outerRadius)));
+  const outside = await unionOf(tubes.map((tube, i) => swept(tube, i, tube.outerRadius)));
   if (!outside.ok) return outside;
-  const inside = await unitedParts(tubes.map((tube, i) => swept(tube, i, tube.innerRadius)));
-  if (!inside.ok) return inside;
-  const [whole, bores] = [await solidOf(outside.result), await solidOf(inside.result)];
-  if (typeof whole === 'string') return notClosed('the outside of the tubes', whole);
-  if (typeof bores === 'string') return notClosed('the inside of the tubes', bores);
-  const left = whole.subtract(bores);
+  const inside = await unionOf(tubes.map((tube, i) => swept(tube, i, tube.innerRadius)));
+  if (!inside.ok) {
+    outside.result.delete();
+    return inside;
+  }
+  // Solids all the way: by way of meshes their corners would be rounded to singles once more.
+  const left = outside.result.subtract(inside.result);
   const mesh = meshOf(left);
-  for (const one of [whole, bores, left]) one.delete();
+  for (const one of [outside.result, inside.result, left]) one.delete();
   return { ok: true, result: mesh };
 }
 
@@ -112,5 +121,6 @@ function meshOf(solid: Manifold): TriangleMesh {
   const positions = new Float64Array((3 * vertProperties.length) / numProp);
   for (let i = 0; i < positions.length; i++)
     positions[i] = (vertProperties[numProp * Math.floor(i / 3) + (i % 3)] ?? 0) / 1000;
-  return weldVertices({ positions, indices: Uint32Array.from(triVerts) }).mesh;
+  // The library gives singles: corners nearer than those tell apart fall together, and their triangles with them.
+  return repaired({ positions, indices: Uint32Array.from(triVerts) }, { weld: 0, dropCollapsed: true }).mesh;
 }

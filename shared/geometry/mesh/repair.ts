@@ -15,6 +15,9 @@ import { weldVertices } from './weld.ts';
 export interface RepairSteps {
   /** Joins vertices nearer than this, metres; 0 joins only equal ones. */
   readonly weld?: number;
+  /** Leaves out triangles that name a vertex twice, as welding makes them: a closed surface stays closed without them. */
+  readonly dropCollapsed?: boolean;
+  /** Leaves out all triangles without area; those of three vertices in line leave a slit behind, which is reported as open edges. */
   readonly dropDegenerate?: boolean;
   readonly dropDuplicate?: boolean;
   /**
@@ -40,7 +43,7 @@ export function repaired(
   steps: RepairSteps,
 ): { readonly mesh: TriangleMesh; readonly account: RepairAccount } {
   const welded = steps.weld === undefined ? { mesh, joined: 0 } : weldVertices(mesh, steps.weld);
-  const solid = steps.dropDegenerate ? without(welded.mesh, degenerateFaces(welded.mesh)) : welded.mesh;
+  const solid = withoutFlat(welded.mesh, steps);
   const single = steps.dropDuplicate ? without(solid, duplicateFaces(solid)) : solid;
   const turned = steps.orient ? oriented(single) : { mesh: single, turned: 0, unturnable: 0 };
   const account: RepairAccount = {
@@ -51,6 +54,22 @@ export function repaired(
     unturnable: turned.unturnable,
   };
   return { mesh: turned.mesh, account };
+}
+
+function withoutFlat(mesh: TriangleMesh, steps: RepairSteps): TriangleMesh {
+  if (steps.dropDegenerate) return without(mesh, degenerateFaces(mesh));
+  return steps.dropCollapsed ? without(mesh, collapsedFaces(mesh)) : mesh;
+}
+
+function collapsedFaces({ indices }: TriangleMesh): Uint8Array {
+  const flags = new Uint8Array(indices.length / 3);
+  for (let t = 0, o = 0; o < indices.length; t++, o += 3) {
+    const a = indices[o];
+    const b = indices[o + 1];
+    const c = indices[o + 2];
+    if (a === b || b === c || c === a) flags[t] = 1;
+  }
+  return flags;
 }
 
 function without(mesh: TriangleMesh, flags: Uint8Array): TriangleMesh {

@@ -39,7 +39,7 @@ export function useNearness(on: boolean): FoundNearness {
   }, [sources, components]);
   return {
     looks,
-    waiting: on && (!rested || states.some(({ asking }) => asking)),
+    waiting: on && (!rested || states.some(({ asking, loading }) => asking || loading)),
     why: [...new Set(states.flatMap(({ why }) => why ?? []))],
     leftOut: states.find(({ leftOut }) => leftOut.length > 0)?.leftOut ?? [],
   };
