@@ -131,7 +131,7 @@ describe('a small record', () => {
   const mallory = headSigner('22'.repeat(32));
   const forged = recordLog({ rows: 5, signer: mallory, headAt: always });
 
-  it('fails for every single bit of its file', () => {
+  it('fails for a flipped bit in each byte of its file', () => {
     const text = JSON.stringify(small);
     const bytes = Buffer.from(text);
     const passed: string[] = [];

@@ -4,6 +4,7 @@ import { type SignedHead, shortHead } from '../../../shared/record/head.ts';
 import { recordHeadSchema } from '../../../shared/record/recordFile.ts';
 import { useStore } from '../../state/store.ts';
 import { call, fetchBytes } from '../../sync/api.ts';
+import { keepFile } from '../../ui/keepFile.ts';
 import { useJob } from '../job/context.ts';
 
 type Shown =
@@ -44,15 +45,6 @@ function useHead(project: string, signed: string): Shown {
   return shown;
 }
 
-/** Puts bytes into a file of the person's device. */
-function keep(bytes: ArrayBuffer, name: string): void {
-  const link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([bytes], { type: 'application/json' }));
-  link.download = name;
-  link.click();
-  URL.revokeObjectURL(link.href);
-}
-
 function Head({ head }: { readonly head: SignedHead }): React.ReactNode {
   return (
     <>
@@ -80,7 +72,8 @@ export function TheRecord(): React.ReactNode {
   const take = async (): Promise<void> => {
     setProblem(null);
     try {
-      keep(await fetchBytes(`/api/projects/${project}/record`, true), 'record.json');
+      const bytes = await fetchBytes(`/api/projects/${project}/record`, true);
+      keepFile(bytes, 'record.json', 'application/json');
     } catch (error) {
       setProblem(words(error));
     }

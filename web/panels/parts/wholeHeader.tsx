@@ -1,19 +1,11 @@
 import { useState } from 'react';
 import { exportFormats } from '../../../shared/protocol/http.ts';
 import { fetchBytes } from '../../sync/api.ts';
+import { keepFile } from '../../ui/keepFile.ts';
 import { useJob } from '../job/context.ts';
 
 const kinds = ['step', ...exportFormats] as const;
 type Kind = (typeof kinds)[number];
-
-/** Puts bytes into a file of the person's device. */
-function keep(bytes: ArrayBuffer, name: string): void {
-  const link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([bytes]));
-  link.download = name;
-  link.click();
-  URL.revokeObjectURL(link.href);
-}
 
 /** The header as a whole, to take away: exact tubes, or one closed solid. */
 export function WholeHeader(): React.ReactNode {
@@ -24,7 +16,7 @@ export function WholeHeader(): React.ReactNode {
     setMaking(kind);
     setProblem(null);
     try {
-      keep(await fetchBytes(`/api/projects/${session.project.id}/header.${kind}`, true), `header.${kind}`);
+      keepFile(await fetchBytes(`/api/projects/${session.project.id}/header.${kind}`, true), `header.${kind}`);
     } catch (error) {
       setProblem(error instanceof Error ? error.message : String(error));
     }

@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { replaceAll } from '../../../shared/spec/commands.ts';
 import { exportSpec, type FileProblem, parseSpecText } from '../../../shared/spec/file.ts';
 import { SPEC_ROOT } from '../../../shared/spec/reader.ts';
+import { keepFile } from '../../ui/keepFile.ts';
 import { useJob } from '../job/context.ts';
 
 /** Takes the spec away as a file, or puts a file in its place: one edit, so one undo takes it back. */
@@ -12,11 +13,7 @@ export function SpecFile(): React.ReactNode {
   const { doc } = session.specDocument;
   const save = (): void => {
     const text = `${JSON.stringify(exportSpec(doc.getMap<unknown>(SPEC_ROOT)), null, 2)}\n`;
-    const link = document.createElement('a');
-    link.href = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
-    link.download = 'spec.json';
-    link.click();
-    URL.revokeObjectURL(link.href);
+    keepFile(text, 'spec.json', 'application/json');
   };
   const load = async (file: File): Promise<void> => {
     const read = parseSpecText(await file.text());
