@@ -1,4 +1,5 @@
-import { type LeftOut, nearnessCap } from '../shared/protocol/nearness.ts';
+import { nearnessCap } from '../shared/geometry/nearness.ts';
+import type { LeftOut } from '../shared/protocol/nearness.ts';
 import { type FactContext, MemoStore } from '../shared/quantities/context.ts';
 import { pieceMesh } from '../shared/quantities/pieceMesh.ts';
 import { tubesAtScan } from '../shared/quantities/placing.ts';

@@ -1,8 +1,9 @@
 import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { crc32 } from 'node:zlib';
+import { NEARNESS_FAR } from '../shared/geometry/nearness.ts';
 import { type TileIndex, tilesOf } from '../shared/geometry/tiles.ts';
-import { type AskedNearness, NEARNESS_FAR } from '../shared/protocol/nearness.ts';
+import type { AskedNearness } from '../shared/protocol/nearness.ts';
 import type { Spec } from '../shared/spec/spec.ts';
 import type { HeaderAbout } from './measure/jobs.ts';
 import type { MeasurePool } from './measure/pool.ts';

@@ -1,7 +1,8 @@
 import { rmSync, writeFileSync } from 'node:fs';
 import { afterAll, afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { NEARNESS_FAR } from '../../shared/geometry/nearness.ts';
 import { tilesOf } from '../../shared/geometry/tiles.ts';
-import { type AskedNearness, askedNearnessSchema, NEARNESS_FAR } from '../../shared/protocol/nearness.ts';
+import { type AskedNearness, askedNearnessSchema } from '../../shared/protocol/nearness.ts';
 import { baseEntries } from '../../tests/support/baseSpec.ts';
 import { boxMesh } from '../../tests/support/boxMesh.ts';
 import { testFolder } from '../../tests/support/folder.ts';

@@ -42,6 +42,11 @@ export function scanRoutes(parts: HttpParts): Router {
     const stretch = await bytes(...within(req, length, 'the tiles end sooner'));
     sendForGood(res, stretch);
   });
+  nearnessRoutes(parts, router);
+  return router;
+}
+
+function nearnessRoutes(parts: HttpParts, router: Router): void {
   router.get('/projects/:id/scans/:scan/nearness', async (req, res) => {
     const { scan, project } = await scanAsked(parts, req);
     const { placed } = inShape(nearnessQuerySchema, req.query, 'the query');
@@ -61,7 +66,6 @@ export function scanRoutes(parts: HttpParts): Router {
       });
     sendForGood(res, levels.subarray(...within(req, levels.length, 'the points end sooner')));
   });
-  return router;
 }
 
 function sendForGood(res: Response, bytes: Uint8Array): void {

@@ -26,16 +26,51 @@ function listen(page: Page): Sent {
 
 const button = ({ page }: Person) => page.getByRole('button', { name: 'Show how near' });
 
-/** The scene alone, once it looks the same twice: tiles come while one looks. */
-async function picture({ page }: Person): Promise<Buffer> {
-  const style = '.bay-labels, .bay-bar, .bay-hint, .toggles, .near-legend { visibility: hidden }';
-  let last = await page.locator('.bay-canvas').screenshot({ style });
-  for (let again = 0; again < 100; again++) {
-    const now = await page.locator('.bay-canvas').screenshot({ style });
-    if (now.equals(last)) return now;
-    last = now;
+/** Tiles and levels on their way to each page, and how many ever were. */
+const onTheWay = new WeakMap<Page, { now: number; ever: number }>();
+
+function count(page: Page): void {
+  const counts = { now: 0, ever: 0 };
+  onTheWay.set(page, counts);
+  const counted = (url: string): boolean => /\/(tiles|nearness)\b/.test(url);
+  page.on('request', (request) => {
+    if (!counted(request.url())) return;
+    counts.now++;
+    counts.ever++;
+  });
+  for (const end of ['requestfinished', 'requestfailed'] as const)
+    page.on(end as 'requestfinished', (request) => {
+      if (counted(request.url())) counts.now--;
+    });
+}
+
+/** Shows or hides what lies over the scene. */
+const overScene = (page: Page, visibility: 'hidden' | ''): Promise<void> =>
+  page.locator('.bay > :not(canvas)').evaluateAll((elements, value) => {
+    for (const element of elements) if (element instanceof HTMLElement) element.style.visibility = value;
+  }, visibility);
+
+/** The scene alone, once it looks the same three times with nothing on its way: tiles come while one looks. */
+async function picture(person: Person): Promise<Buffer> {
+  await overScene(person.page, 'hidden');
+  const seen = await rested(person);
+  await overScene(person.page, '');
+  return seen;
+}
+
+async function rested({ page }: Person): Promise<Buffer> {
+  const clip = await page.locator('.bay-canvas').boundingBox();
+  const counts = onTheWay.get(page);
+  assert.ok(clip && counts);
+  let [last, ever, same]: [Buffer, number, number] = [Buffer.alloc(0), -1, 0];
+  for (let again = 0; again < 60; again++) {
+    const now: Buffer = await page.screenshot({ clip });
+    const still = counts.now === 0 && counts.ever === ever && now.equals(last);
+    same = still ? same + 1 : 0;
+    if (same === 2) return now;
+    [last, ever] = [now, counts.ever];
   }
-  throw new Error('the scene never looks the same twice');
+  throw new Error(`the scene never rests: ${counts.now} of ${counts.ever} on their way`);
 }
 
 /** Resolves when the colours are those of the header as it is and nothing more comes. */
@@ -74,7 +109,7 @@ async function edited(designer: Person, sent: Sent): Promise<void> {
   const { page } = designer;
   const before = await shown(designer);
   const [first, name] = [sent.bytes, sent.name];
-  const node = page.locator('[data-path^="runners.r2.nodes."][data-path$=".z"]').nth(2);
+  const node = page.locator('[data-path^="runners.r1.nodes."][data-path$=".z"]').nth(2);
   await reveal(node);
   const path = (await node.getAttribute('data-path')) ?? '';
   const was = Number(await node.inputValue());
@@ -117,7 +152,7 @@ async function onPhone(phone: Person, server: DemoServer): Promise<void> {
   const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
   assert.ok(overflow <= 0, `${overflow} px wider than the screen`);
   await phone.shot('73-near');
-  await page.locator('.near-legend summary').click();
+  await page.locator('.near-legend > summary').click();
   await phone.shot('74-near-legend');
 }
 
@@ -126,6 +161,7 @@ export async function walkNearness(browser: Browser, server: DemoServer): Promis
   const designer = await sitDown(browser, 'designer-near');
   const phone = await sitDown(browser, 'phone-near', { width: 390, height: 844 });
   const sent = listen(designer.page);
+  for (const { page } of [designer, phone]) count(page);
   const steps = [
     { name: 'designer signs in', run: () => signIn(designer, server, 'designer') },
     { name: 'how near is shown over the scan, and put away again', run: () => switchedOn(designer, sent) },

@@ -1,5 +1,5 @@
 import { Color, PointsMaterial } from 'three';
-import { NEARNESS_FAR, nearnessCap, nearnessLevel } from '../../shared/protocol/nearness.ts';
+import { NEARNESS_FAR, nearnessCap, nearnessLevel } from '../../shared/geometry/nearness.ts';
 import type { Palette } from './palette.ts';
 
 /** Distances that each have a colour end here, metres; the last one is as far as distances are told. */

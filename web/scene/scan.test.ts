@@ -1,4 +1,4 @@
-import { Color, PerspectiveCamera, Raycaster, Scene, Vector2, Vector3 } from 'three';
+import { Color, PerspectiveCamera, Points, Raycaster, Scene, Vector2, Vector3 } from 'three';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { encodeTiles } from '../../server/measure/tiles/encode.ts';
 import { buildPointGrid } from '../../shared/geometry/cloud.ts';
@@ -7,8 +7,10 @@ import { seededRandom } from '../../shared/geometry/random.ts';
 import { tilesOf } from '../../shared/geometry/tiles.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 import { codecReady, decodeTile } from '../tiles/decode.ts';
+import { NearMaterial, type ShownNearness } from './nearLook.ts';
 import type { Palette } from './palette.ts';
 import { type Placing, ScanLayer, type ScanView, type ShownTiles } from './scan.ts';
+import type { TileObject } from './tileObject.ts';
 
 beforeAll(() => codecReady);
 
@@ -214,5 +216,42 @@ describe('the scan in the scene', () => {
     layer.choose(eye(), 4000);
     expect(wanted.at(-1)?.length).toBeLessThan(all);
     expect(layer.pick(down(), 0.004)).toBeNull();
+  });
+
+  it('gives the device a level for each point, and draws what is not told yet in the colour of the component', async () => {
+    const { tiles } = await sheets();
+    const levels = new Map([[0, new Uint8Array(tiles.tiles[0]?.count ?? 0).fill(7)]]);
+    const wanted: number[][] = [];
+    const source: ShownNearness = {
+      levels: (tile) => levels.get(tile),
+      want: (list) => wanted.push([...list]),
+      onLoaded: () => () => undefined,
+    };
+    const scene = new Scene();
+    const layer = new ScanLayer(scene, 1e6, () => undefined);
+    const drawn = (more: Partial<ScanView> = {}): TileObject[] => {
+      layer.update([view(tiles, more)], palette);
+      layer.choose(eye(), 4000);
+      const found: TileObject[] = [];
+      scene.traverse((object) => object instanceof Points && found.push(object));
+      return found;
+    };
+    const near = { source, clearance: 0.025 };
+    const [told, ...rest] = drawn({ near });
+    const attribute = told?.geometry.getAttribute('nearness');
+    expect([attribute?.array, attribute?.normalized, attribute?.count]).toEqual([
+      levels.get(0),
+      true,
+      tiles.tiles[0]?.count,
+    ]);
+    expect(told?.material).toBeInstanceOf(NearMaterial);
+    expect(rest.length).toBeGreaterThan(0);
+    for (const one of rest) expect(one.material).not.toBeInstanceOf(NearMaterial);
+    expect(wanted.at(-1)).toEqual(expect.arrayContaining([0, 1]));
+    levels.set(0, new Uint8Array(tiles.tiles[0]?.count ?? 0).fill(9));
+    expect(drawn({ near })[0]?.geometry.getAttribute('nearness')).toBe(attribute);
+    expect(attribute?.array[0]).toBe(9);
+    for (const one of drawn()) expect(one.material).not.toBeInstanceOf(NearMaterial);
+    expect(wanted.at(-1)).toEqual([]);
   });
 });

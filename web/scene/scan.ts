@@ -18,7 +18,9 @@ import { chooseTiles, type TileEye } from './chooseTiles.ts';
 import { Layer } from './layer.ts';
 import { type NearLook, NearMaterial, type ShownNearness } from './nearLook.ts';
 import type { Palette } from './palette.ts';
-import { matrixOf, setLevels, type TileObject, tileObject } from './tileObject.ts';
+import { matrixOf, type Placing, setLevels, type TileObject, tileObject } from './tileObject.ts';
+
+export type { Placing } from './tileObject.ts';
 
 /** The tiles of a scan as the scene needs them. */
 export interface ShownTiles {
@@ -29,12 +31,6 @@ export interface ShownTiles {
   /** The tiles to show, most needed first. */
   want(tiles: readonly number[]): void;
   onLoaded(listener: () => void): () => void;
-}
-
-/** Where a scan lies: rows of a rotation, and then a shift; metres. */
-export interface Placing {
-  readonly rotation: readonly [Vec3, Vec3, Vec3];
-  readonly translation: Vec3;
 }
 
 /** Everything between two corners, metres. */

@@ -1,9 +1,15 @@
 import { BufferAttribute, BufferGeometry, Matrix4, Points, type PointsMaterial, Sphere, Vector3 } from 'three';
 import type { Tile } from '../../shared/geometry/tiles.ts';
-import type { Placing } from './scan.ts';
+import type { Vec3 } from '../../shared/geometry/vector.ts';
 
 /** What a Uint16 is divided by before it reaches the shader. */
 const FULL = 65_535;
+
+/** Where a scan lies: rows of a rotation, and then a shift; metres. */
+export interface Placing {
+  readonly rotation: readonly [Vec3, Vec3, Vec3];
+  readonly translation: Vec3;
+}
 
 /** A tile as it is drawn. */
 export type TileObject = Points<BufferGeometry, PointsMaterial>;

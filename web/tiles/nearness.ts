@@ -1,5 +1,6 @@
+import { NEARNESS_FAR } from '../../shared/geometry/nearness.ts';
 import type { Tile } from '../../shared/geometry/tiles.ts';
-import { type AskedNearness, type LeftOut, NEARNESS_FAR } from '../../shared/protocol/nearness.ts';
+import type { AskedNearness, LeftOut } from '../../shared/protocol/nearness.ts';
 import { sumOf } from './sum.ts';
 
 /** Points asked for at a time, a byte each. */

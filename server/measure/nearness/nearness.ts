@@ -2,7 +2,7 @@ import type { PointGrid } from '../../../shared/geometry/cloud.ts';
 import type { TubeShape } from '../../../shared/geometry/measurement.ts';
 import type { TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { type Motion, movedBy, undoing } from '../../../shared/geometry/motion.ts';
-import { NEARNESS_FAR } from '../../../shared/protocol/nearness.ts';
+import { NEARNESS_FAR } from '../../../shared/geometry/nearness.ts';
 import type { Attempt, HeaderAbout, Nearness } from '../jobs.ts';
 import { isFault } from '../kernels/clearance.ts';
 import { cutTiles } from '../tiles/cut.ts';

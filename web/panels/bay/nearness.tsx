@@ -1,4 +1,4 @@
-import { nearnessCap } from '../../../shared/protocol/nearness.ts';
+import { nearnessCap } from '../../../shared/geometry/nearness.ts';
 import { formatSi } from '../../../shared/units/format.ts';
 import { nearBands } from '../../scene/nearLook.ts';
 import { useStore } from '../../state/store.ts';
@@ -65,10 +65,13 @@ function ClassWords({ found: { looks } }: { readonly found: FoundNearness }): Re
     return `${name ?? id}: ${formatSi('length', clearance)}${beyond}`;
   });
   return (
-    <ul className="near-classes">
-      {words.map((one) => (
-        <li key={one}>{one}</li>
-      ))}
-    </ul>
+    <details>
+      <summary>What each heat class asks</summary>
+      <ul>
+        {words.map((one) => (
+          <li key={one}>{one}</li>
+        ))}
+      </ul>
+    </details>
   );
 }
