@@ -112,7 +112,7 @@ export interface MeasureProblem {
 }
 
 /** Counts up when the same job may give another result, so that kept results are not mistaken for new ones. */
-export const MEASUREMENT_VERSION = 5;
+export const MEASUREMENT_VERSION = 6;
 
 /** Names of the scans a job reads, as uploaded: where one was moved to is no other file. */
 export function scansOf(job: MeasureJob): readonly string[] {

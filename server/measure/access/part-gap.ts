@@ -26,7 +26,9 @@ export function partGap(
   if (!nearest) return failed('empty', 'Expected a scan with points and a part with faces away from the head.');
   const place = (p: Vec3): Vec3 => add(p, grid.origin);
   const rest = { points: grid.count, cover: grid.cover };
-  const inside = deepest(whole, grid.positions, head);
+  const around = pointsAround(whole, grid.positions, head);
+  if (around.length > 0 && !isClosed(whole)) return failed('not-closed', openWords(around.length));
+  const inside = deepest(whole, around);
   if (inside) {
     const { depth, point, foot } = inside;
     return { ok: true, result: { gap: -depth, point: place(point), onPart: place(foot), ...rest } };
@@ -72,16 +74,29 @@ interface Inside {
   readonly foot: Vec3;
 }
 
-/** The scan point deepest inside a closed mesh, away from the head; an open mesh has no inside. */
-function deepest(mesh: TriangleMesh, positions: Float32Array, head: number): Inside | undefined {
+const openWords = (count: number): string =>
+  `Expected a closed part: ${count} scan points lie in its box, and an open surface does not tell which of them are inside it. Its report says where it is open.`;
+
+/** Scan points in the box of a mesh, away from the head: those that may be inside it. */
+function pointsAround(mesh: TriangleMesh, positions: Float32Array, head: number): readonly Vec3[] {
   const box = boxOf(mesh);
-  if (!box || !isClosed(mesh)) return undefined;
-  const tree = triangleTree(mesh);
-  const [caster, finder] = [new RayCaster(tree), new NearestFinder(tree)];
-  let [deep, found] = [0, undefined as Inside | undefined];
+  const around: Vec3[] = [];
+  if (!box) return around;
   for (let i = 0; 3 * i < positions.length; i++) {
     const point = pointAt(positions, i);
     if (point[1] <= head || point.some((x, k) => x <= (box.least[k] ?? 0) || x >= (box.greatest[k] ?? 0))) continue;
+    around.push(point);
+  }
+  return around;
+}
+
+/** Of some points the one deepest inside a closed mesh. */
+function deepest(mesh: TriangleMesh, points: readonly Vec3[]): Inside | undefined {
+  if (points.length === 0) return undefined;
+  const tree = triangleTree(mesh);
+  const [caster, finder] = [new RayCaster(tree), new NearestFinder(tree)];
+  let [deep, found] = [0, undefined as Inside | undefined];
+  for (const point of points) {
     if (!inSolid(tree, caster, point)) continue;
     const squared = finder.find(point, Number.MAX_VALUE);
     if (squared < deep) continue;

@@ -1,8 +1,7 @@
-import { clearanceOf, gapLeft } from '../../../quantities/clearanceLeft.ts';
+import { clearanceOf, hotGapLeft } from '../../../quantities/clearanceLeft.ts';
 import { metalProperty } from '../../../quantities/metal.ts';
 import { scanGap } from '../../../quantities/scanGap.ts';
 import type { BayComponent, Runner } from '../../../spec/spec.ts';
-import { freeGrowth } from '../../../trade/strength/free-growth.ts';
 import { at, known } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
 import { judge } from '../../outcome.ts';
@@ -13,9 +12,6 @@ interface RunnerComponent extends Subject {
   readonly runner: Runner;
   readonly component: BayComponent;
 }
-
-/** Temperature the header was drawn and the bay scanned at, K. */
-const cold = 293.15;
 
 /** Smallest gap of each runner to each bay component, less what moves or is not known. */
 export const bayClearance = defineRule({
@@ -69,16 +65,14 @@ export const bayClearance = defineRule({
   },
   evaluate: ({ measurement, runner, heatClass, rock, uncertainty, temperature, expansion }) => {
     const { gap, cover, point, onTube, s } = measurement;
-    const growth = freeGrowth.evaluate({ expansion, length: s, temperature, referenceTemperature: cold });
-    if (!growth.known) return { status: 'unknown', why: growth.why };
-    // Colder than it was drawn, a runner shrinks: that is no reason to count on more room.
-    const grown = Math.max(0, growth.value);
-    const { left, guard } = gapLeft(gap, { cover, rock, growth: grown, uncertainty });
+    const hot = hotGapLeft(gap, { cover, rock, uncertainty, length: s, temperature, expansion });
+    if (!hot.known) return { status: 'unknown', why: hot.why };
+    const { left, guard, growth } = hot.value;
     const { clearance, note } = clearanceOf(heatClass);
     return judge(left, {
       limit: { kind: 'min', value: clearance },
       message: 'made',
-      data: { gap, cover, rock, growth: grown, guard },
+      data: { gap, cover, rock, growth, guard },
       witness: { at: point, to: onTube, runner, s },
       limitNote: note,
     });

@@ -1,11 +1,10 @@
 import { distance, type Vec3 } from '../../../geometry/vector.ts';
 import { partGap } from '../../../quantities/access.ts';
-import { clearanceOf, gapLeft } from '../../../quantities/clearanceLeft.ts';
+import { clearanceOf, hotGapLeft } from '../../../quantities/clearanceLeft.ts';
 import { metalProperty } from '../../../quantities/metal.ts';
 import { piecesOnCar } from '../../../quantities/piecesToPrint.ts';
 import { portCentres } from '../../../quantities/portCentres.ts';
 import type { BayComponent, Element } from '../../../spec/spec.ts';
-import { freeGrowth } from '../../../trade/strength/free-growth.ts';
 import { at } from '../../../units/known.ts';
 import { defineRule } from '../../define.ts';
 import { judge } from '../../outcome.ts';
@@ -16,9 +15,6 @@ interface PieceComponent extends Subject {
   readonly piece: Element<'pieces'>;
   readonly component: BayComponent;
 }
-
-/** Temperature the parts were drawn and the bay scanned at, K. */
-const cold = 293.15;
 
 /** Smallest gap of each piece to each bay component, less what moves or is not known. */
 export const partClearance = defineRule({
@@ -38,7 +34,7 @@ export const partClearance = defineRule({
     note: 'each class names its own source; guard band 1.65 u after ISO 14253-1:2017, from memory',
   },
   validity:
-    'Bare pieces as hot as the runners and of their alloy; growth is that of the straight way from the nearest port. Faces nearer to the head than the flange is thick are not measured. An open mesh has no inside: see mesh-closed.',
+    'Bare pieces as hot as the runners and of their alloy; growth is that of the straight way from the nearest port. Faces nearer to the head than the flange is thick are not measured. Where scan points lie in the box of a part whose mesh is open, nothing is said: it has no inside.',
   hazard:
     'A collector or a turbine housing is the hottest thing in the bay: what is too near to it burns, chafes or boils.',
   remedy: 'Move the piece or turn the housing, fit a shield and record a concession, or move the component.',
@@ -73,15 +69,14 @@ export const partClearance = defineRule({
   evaluate: ({ measurement, ports, heatClass, rock, uncertainty, temperature, expansion }) => {
     const { gap, cover, point, onPart } = measurement;
     const length = Math.min(...ports.map((port: Vec3) => distance(port, onPart)));
-    const growth = freeGrowth.evaluate({ expansion, length, temperature, referenceTemperature: cold });
-    if (!growth.known) return { status: 'unknown', why: growth.why };
-    const grown = Math.max(0, growth.value);
-    const { left, guard } = gapLeft(gap, { cover, rock, growth: grown, uncertainty });
+    const hot = hotGapLeft(gap, { cover, rock, uncertainty, length, temperature, expansion });
+    if (!hot.known) return { status: 'unknown', why: hot.why };
+    const { left, guard, growth } = hot.value;
     const { clearance, note } = clearanceOf(heatClass);
     return judge(left, {
       limit: { kind: 'min', value: clearance },
       message: 'made',
-      data: { gap, cover, rock, growth: grown, guard },
+      data: { gap, cover, rock, growth, guard },
       witness: { at: point, to: onPart },
       limitNote: note,
     });
