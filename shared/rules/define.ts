@@ -1,7 +1,7 @@
 import type { FactContext } from '../quantities/context.ts';
 import { digest } from '../spec/digest.ts';
 import type { GateId } from '../spec/gateId.ts';
-import type { Branch, Spec } from '../spec/spec.ts';
+import type { Branch, GroupKey, Spec } from '../spec/spec.ts';
 import type { Source } from '../trade/source.ts';
 import { derive, groundsOf, type Known, sameKnown, unknown, type Values, type Why, whyNot } from '../units/known.ts';
 import type { QuantityKey } from '../units/quantities.ts';
@@ -25,6 +25,11 @@ export interface RuleMeta {
   readonly adjustable: Limit['kind'] | false;
   /** Top-level branches of the spec it reads, itself or through quantities. Reading any other is an error. */
   readonly branches: readonly Branch[];
+  /**
+   * Of a branch with single fields of which it reads only some, the names of those: an edit of another one does not run it. A
+   * signature covers the whole branch all the same.
+   */
+  readonly fields?: Readonly<Partial<Record<GroupKey, readonly string[]>>>;
   /**
    * Those of its branches that a signature on its gate does not cover, because a later gate does: a scan is signed for the bay as it
    * was taken, and its verdicts follow the header as it is drawn. What moves there is judged anew and shuts the gate while it fails.

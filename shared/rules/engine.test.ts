@@ -54,6 +54,14 @@ describe('an engine', () => {
     expect(readsChanged(torque, base, { ...base, joints: [] })).toBe(false);
   });
 
+  it('of a branch of which a rule declares some fields, only those make it judge again', () => {
+    const hoop = findRule('hoop-stress');
+    if (!hoop) throw new Error('expected the rule');
+    expect(readsChanged(hoop, base, { ...base, engine: changed('engine.lambda', 0.91).engine })).toBe(false);
+    expect(readsChanged(hoop, base, { ...base, engine: changed('engine.exhaustPressure', 3e5).engine })).toBe(true);
+    expect(readsChanged(hoop, base, { ...base, tube: changed('tube.wall', 0.003).tube })).toBe(true);
+  });
+
   it('has nothing to measure again before it has judged, and then judges measured rules only', () => {
     const engine = createEngine({ rules, measured: pending });
     expect(engine.remeasured()).toEqual({ changed: [], cleared: [] });

@@ -1,4 +1,5 @@
 import { type FactContext, type Measurements, MemoStore } from '../quantities/context.ts';
+import { isGroupKey } from '../spec/path.ts';
 import type { Branch, Spec } from '../spec/spec.ts';
 import type { Kept, Rule } from './define.ts';
 import { jobLimit } from './override.ts';
@@ -32,12 +33,21 @@ export interface EngineOptions {
   readonly alarm?: (verdict: Verdict) => void;
 }
 
-/** Whether a rule may judge `now` otherwise than `before`: something it reads differs. Of the limits of the job, only the rule's own does. */
+/**
+ * Whether a rule may judge `now` otherwise than `before`: something it reads differs. Of the limits of the job only the rule's own does,
+ * of a branch of which it declares some fields only those.
+ */
 export function readsChanged(rule: Rule, before: Spec, now: Spec): boolean {
-  return rule.branches.some((branch: Branch) =>
-    branch === 'limits' ? jobLimit(before, rule.id) !== jobLimit(now, rule.id) : before[branch] !== now[branch],
-  );
+  return rule.branches.some((branch: Branch) => {
+    if (branch === 'limits') return jobLimit(before, rule.id) !== jobLimit(now, rule.id);
+    if (before[branch] === now[branch]) return false;
+    if (!isGroupKey(branch)) return true;
+    const [old, latest]: readonly Values[] = [before[branch], now[branch]];
+    return rule.fields?.[branch]?.some((field) => !Object.is(old?.[field], latest?.[field])) ?? true;
+  });
 }
+
+type Values = Readonly<Record<string, unknown>>;
 
 class IncrementalEngine implements Engine {
   private readonly options: EngineOptions;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { gateBranches } from '../../shared/gates/readiness.ts';
+import { gateBranches } from '../../shared/gates/coverage.ts';
 import type { Rule } from '../../shared/rules/define.ts';
 import { findRule, RULE_SET, rules } from '../../shared/rules/registry.ts';
 import { gateIds } from '../../shared/spec/gateId.ts';
@@ -158,6 +158,14 @@ describe.each(rules.map((rule) => [rule.id, rule] as const))('%s', (_id, rule) =
     if (!passing) throw new Error('no passing example');
     const { branches } = evaluateRow(rule, toRow(passing));
     expect([...rule.branches].sort()).toEqual([...branches].sort());
+  });
+
+  it('reads every field it declares, so that no edit runs it for nothing', () => {
+    const declared = Object.entries(rule.fields ?? {}).flatMap(([branch, keys]) =>
+      keys.map((key) => `${branch}.${key}`),
+    );
+    const read = new Set(examples.flatMap((example) => [...readPaths(rule, toRow(example))]));
+    expect(declared.filter((path) => !read.has(path))).toEqual([]);
   });
 
   it('has a table test of its own rule that covers a rule that may not apply', () => {

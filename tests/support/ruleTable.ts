@@ -84,7 +84,7 @@ export function evaluateRow(
   const spec = deepFreeze(readSpec(baseEntries(row.spec)));
   const jobs: MeasureJob[] = [];
   const measured = measurementsOf(row, (job) => jobs.push(job));
-  const watched = watchedSpec(spec, rule.branches);
+  const watched = watchedSpec(spec, rule.branches, rule.fields);
   const run = (seen: Spec) =>
     rule
       .run({ spec: seen, measured, memo: new MemoStore().memo }, new Map(), () => {})

@@ -9,8 +9,12 @@ export interface WatchedSpec {
   readonly branches: ReadonlySet<string>;
 }
 
-/** Wraps a spec so that only the declared branches can be read. */
-export function watchedSpec(spec: Spec, branches: readonly Branch[]): WatchedSpec {
+/** Wraps a spec so that only the declared branches can be read, and where some fields of one are declared only those. */
+export function watchedSpec(
+  spec: Spec,
+  branches: readonly Branch[],
+  fields: Readonly<Record<string, readonly string[] | undefined>> = {},
+): WatchedSpec {
   const reads = new Set<string>();
   const touched = new Set<string>();
   const declared = new Set<string>(branches);
@@ -23,6 +27,7 @@ export function watchedSpec(spec: Spec, branches: readonly Branch[]): WatchedSpe
       get(copy, key) {
         const value = Reflect.get(copy, key);
         if (typeof key === 'symbol' || typeof value === 'function') return value;
+        if (fields[path]?.includes(key) === false) throw new Error(`undeclared field "${path}.${key}" was read`);
         return member(value, pathOf(target, path, key));
       },
     });

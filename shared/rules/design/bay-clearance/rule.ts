@@ -21,6 +21,7 @@ export const bayClearance = defineRule({
   severity: 'block',
   adjustable: false,
   branches: ['runners', 'components', 'datums', 'tube', 'flange', 'engine', 'bay', 'materials'],
+  fields: { engine: ['rock'] },
   cost: 'measured',
   quantity: 'length',
   limit:

@@ -18,6 +18,7 @@ export const gasketStress = defineRule({
   severity: 'block',
   adjustable: false,
   branches: ['gasket', 'stud', 'engine'],
+  fields: { engine: ['exhaustPressure'] },
   cost: 'cheap',
   quantity: 'stress',
   limit: 'least preload less gas load >= seating stress of the gasket; greatest preload <= what the maker allows',

@@ -57,6 +57,7 @@ export const hoodClearance = defineRule({
   severity: 'block',
   adjustable: 'min',
   branches: ['runners', 'pieces', 'components', 'datums', 'tube', 'flange', 'engine', 'bay', 'route'],
+  fields: { engine: ['rock'] },
   cost: 'measured',
   quantity: 'length',
   limit: 'gap - sampling - engine rock - 1.65 x scan uncertainty >= 20 mm',

@@ -18,6 +18,7 @@ export const hoopStress = defineRule({
   severity: 'block',
   adjustable: false,
   branches: ['runners', 'tube', 'engine', 'materials'],
+  fields: { engine: ['exhaustPressure'] },
   cost: 'cheap',
   quantity: 'stress',
   limit: 'hoop stress at exhaust pressure <= yield at wall temperature / 1.5',

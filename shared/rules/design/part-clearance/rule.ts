@@ -24,6 +24,7 @@ export const partClearance = defineRule({
   severity: 'block',
   adjustable: false,
   branches: ['pieces', 'components', 'datums', 'runners', 'tube', 'flange', 'engine', 'bay', 'materials', 'route'],
+  fields: { engine: ['rock'] },
   cost: 'measured',
   quantity: 'length',
   limit:

@@ -24,6 +24,7 @@ export const turboRupture = defineRule({
   severity: 'block',
   adjustable: false,
   branches: ['runners', 'turbo', 'tube', 'engine', 'route', 'service', 'materials'],
+  fields: { engine: ['exhaustPressure'] },
   cost: 'cheap',
   quantity: 'share',
   limit: 'steady stress / rupture stress for the stated life <= 100 %; printed metal counts at 80 %',

@@ -13,6 +13,7 @@ export const hotClearance = defineRule({
   severity: 'block',
   adjustable: false,
   branches: ['hotClearances', 'components', 'engine'],
+  fields: { engine: ['rock'] },
   cost: 'cheap',
   quantity: 'length',
   limit: 'measured gap - engine rock - 1.65 x uncertainty >= clearance of the heat class (10 to 100 mm)',
