@@ -13,6 +13,7 @@ const leftOf = {
   markup: ['units', 'spec', 'trade', 'geometry', 'quantities', 'rules'],
   protocol: ['units', 'spec', 'trade', 'geometry', 'quantities', 'rules', 'gates', 'markup'],
   record: ['units', 'spec', 'trade', 'geometry', 'quantities', 'rules', 'gates', 'markup', 'protocol'],
+  papers: ['units', 'spec', 'trade', 'geometry', 'quantities', 'rules', 'gates', 'markup', 'protocol', 'record'],
 };
 
 // Tests may look anywhere: they check, nothing is built from them.
@@ -84,6 +85,7 @@ export default {
       'Storage is a port: rooms and routes must run on any adapter.',
     ),
     only('three', 'three|@types/three', ['^web/scene/', '^server/measure/'], 'Drawing stays in the scene, so that panels and stores run without a GPU.'),
+    only('pdf', 'pdfkit|@types/pdfkit|qrcode|@types/qrcode', ['^server/papers/'], 'A paper is plain blocks until it is printed: what stands on it can be tested without reading a PDF.'),
     only('codec', 'meshoptimizer', ['^server/measure/tiles/', '^web/tiles/'], 'Tiles of scans are packed in one place and unpacked in one: both ends must mean the same stream.'),
     only('react', 'react|react-dom|@types/react|@types/react-dom', ['^web/(panels|ui|state)/', '^web/(app|main)\\.tsx$', '^web/vite\\.config\\.ts$'], 'The domain, the server, the sockets and the scene do not depend on how panels are drawn.'),
     only(
@@ -130,9 +132,18 @@ export default {
       from: '^server/measure/',
       to: '^server/(http|rooms|sync|auth|cli|storage|record)/',
     }),
+    forbid('revisions-know-no-host', 'Revisions compare and keep plain states: what is open, and over what wire they are asked for, is handed to them as ports.', {
+      from: '^server/revisions/',
+      to: '^server/(http|rooms|sync|auth|cli|record|measure|papers|storage/embedded)/',
+    }),
+    forbid('papers-know-no-host', 'A paper is printed from plain data alone: the same data gives the same bytes, whoever asks.', {
+      from: '^server/papers/',
+      to: '^server/(http|rooms|sync|auth|cli|record|measure|storage)/',
+      unless: '^server/storage/embedded/root-file\\.ts$',
+    }),
     forbid('only-http-and-cli-at-the-edge', 'Nothing is built on routes or commands: they call, main wires.', {
       from: '^server/',
-      except: ['^server/http/', '^server/main\\.ts$', '^server/(scans|scan-tiles|parts|header-files)\\.ts$'],
+      except: ['^server/http/', '^server/main\\.ts$', '^server/(scans|scan-tiles|parts|header-files|live-papers)\\.ts$'],
       to: '^server/http/',
     }),
     forbid('nothing-on-the-command-line', 'Commands are the outermost part of the server.', {

@@ -14,14 +14,17 @@ import { createHttp, type Http } from './http/app.ts';
 import { partView } from './http/part-routes.ts';
 import type { LiveProjects } from './http/parts.ts';
 import { scanView } from './http/scans.ts';
+import { livePapers } from './live-papers.ts';
 import { createMeasurePool, type MeasurePool } from './measure/pool.ts';
 import { createMeasureService, type MeasureService } from './measure/service.ts';
 import { openNearness } from './nearness-pool.ts';
+import { openPress } from './papers/press.ts';
 import { type MeshFiles, meshFiles, partMeshes } from './parts.ts';
+import { decisions } from './record/decisions.ts';
 import { openRecordKey, type RecordKey } from './record/recordKey.ts';
-import { signGate } from './record/signing.ts';
-import { signatureOf } from './record/statement.ts';
+import { decidedOf } from './record/statement.ts';
 import { meshRemaker } from './remake-mesh.ts';
+import { liveRevisions } from './revisions/live-revisions.ts';
 import { collectWhenIdle, engineCollection } from './rooms/collectWhenIdle.ts';
 import { createFeed, type VerdictFeed } from './rooms/feed.ts';
 import { MeasurementDesk } from './rooms/measurements.ts';
@@ -73,7 +76,7 @@ const clock = (): number => Date.now();
 async function openStore(dataDir: string): Promise<Store> {
   await mkdir(dataDir, { recursive: true });
   const records = await openRecords(join(dataDir, 'records.db'));
-  const journal = await openJournal({ file: join(dataDir, 'journal.db') });
+  const journal = await openJournal({ file: join(dataDir, 'journal.db'), clock });
   const blobs = await openBlobs(join(dataDir, 'blobs'), random);
   const recordKey = await openRecordKey(join(dataDir, 'record-key.pem'));
   return { records, journal, blobs, grids: scanGrids(dataDir), meshes: meshFiles(dataDir), recordKey };
@@ -135,8 +138,10 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     ...store,
     feed,
     measurements: (arrived) => desk.open(arrived),
-    signatures: async (project) => (await store.records.signOffs(project)).map(signatureOf),
+    decided: async (project) => decidedOf(await store.records.signOffs(project)),
     now: () => performance.now(),
+    clock,
+    after: engineCollection.after,
     answered: collectWhenIdle(engineCollection),
     warn,
   });
@@ -156,10 +161,13 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
   const live = liveProjects({ store, rooms, feed, service: measuring.service });
   const measure = scanMeasure(measuring.pool, store.grids);
   const nearness = openNearness(store, measuring.pool, measure);
+  const press = openPress();
   app = await createHttp({
     ...store,
+    papers: livePapers(press, rooms),
     auth,
     live,
+    revisions: liveRevisions({ ...store, rooms, desk, feed, clock, random }),
     measure,
     nearness: nearness.shelf,
     headerFile: headerFiles(measuring.pool, store.meshes),
@@ -181,7 +189,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     store,
     auth,
     setupCode: await auth.setupCode(),
-    close: () => stop({ http, feed, rooms, sync, store, pools: [measuring.pool, nearness.pool], sweeping }),
+    close: () => stop({ http, feed, rooms, sync, store, pools: [measuring.pool, nearness.pool, press], sweeping }),
   };
 }
 
@@ -209,8 +217,7 @@ function liveProjects({ store, rooms, feed, service }: LiveParts): LiveProjects 
   return {
     entries: async (project) => (await rooms.open(project)).entries(),
     snapshot: async (project) => (await rooms.open(project)).snapshot(),
-    sign: async (project, wish) =>
-      signGate(await rooms.open(project), wish, { records: store.records, key: store.recordKey, clock, random }),
+    ...decisions((project) => rooms.open(project), { records: store.records, key: store.recordKey, clock, random }),
     scanAdded: async (project) => {
       service.forgetFailures();
       feed.scans(project, (await store.records.scans(project)).map(scanView));

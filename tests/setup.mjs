@@ -21,12 +21,18 @@ async function installBrowser() {
 }
 
 /**
- * Independent libraries that judge the formulas, and programs that judge the meshes. Without them those tests are skipped and say so; the
+ * Independent libraries that judge the formulas, and programs that judge the meshes and the papers. Without them those tests are skipped and say so; the
  * rest still runs.
  */
 async function installJudges() {
   const libraries = ['fluids', 'scipy', 'sympy'];
-  const programs = { admesh: 'admesh', assimp: 'assimp-utils' };
+  const programs = {
+    admesh: 'admesh',
+    assimp: 'assimp-utils',
+    qpdf: 'qpdf',
+    pdftotext: 'poppler-utils',
+    zbarimg: 'zbar-tools',
+  };
   const missing = () => [
     ...libraries
       .filter((name) => spawnSync('/usr/bin/python3', ['-c', `import ${name}`]).status !== 0)
@@ -36,7 +42,7 @@ async function installJudges() {
       .map(([, debian]) => debian),
   ];
   if (missing().length > 0 && process.getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
-    process.stdout.write(`Installing ${missing().join(', ')} to judge formulas and meshes\n`);
+    process.stdout.write(`Installing ${missing().join(', ')} to judge formulas, meshes and papers\n`);
     const env = { DEBIAN_FRONTEND: 'noninteractive' };
     await run('apt-get', ['update', '-q'], { env });
     await run('apt-get', ['install', '-y', '-q', '--no-install-recommends', ...missing()], { env });

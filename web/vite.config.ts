@@ -13,6 +13,7 @@ export default defineConfig({
   server: {
     proxy: {
       '/api': 'http://127.0.0.1:8790',
+      '/g/': 'http://127.0.0.1:8790',
       '/feed': { target: 'http://127.0.0.1:8790', ws: true },
       '/sync': { target: 'http://127.0.0.1:8790', ws: true },
     },

@@ -1,15 +1,20 @@
 import express, { type Express } from 'express';
 import { jsonLimit } from '../../shared/protocol/http.ts';
+import { concessionRoutes } from './concession-routes.ts';
 import { gateRoutes } from './gates.ts';
 import { headerRoutes } from './header-routes.ts';
 import { healthRoutes } from './health.ts';
 import { inviteRoutes, offerRoutes } from './invites.ts';
+import { paperPage } from './paper-page.ts';
+import { packRoute, paperRoutes } from './paper-routes.ts';
 import { partRoutes } from './part-routes.ts';
 import type { HttpParts } from './parts.ts';
+import { planRoutes } from './plan-routes.ts';
 import { projectRoutes } from './projects.ts';
 import { sameOriginOnly, securityHeaders } from './protection.ts';
 import { recordRoutes } from './record-routes.ts';
 import { answerErrors, nothingHere } from './refusal.ts';
+import { revisionRoutes } from './revision-routes.ts';
 import { scanRoutes } from './scans.ts';
 import { sessionRoutes } from './session.ts';
 import { specRoutes } from './spec.ts';
@@ -21,6 +26,24 @@ export interface Http {
   /** Forgets uploads nobody went on with for a week. */
   sweep(): Promise<void>;
 }
+
+/** Routes below /api, after the body reader. */
+const resources = [
+  sessionRoutes,
+  projectRoutes,
+  inviteRoutes,
+  offerRoutes,
+  scanRoutes,
+  partRoutes,
+  headerRoutes,
+  specRoutes,
+  gateRoutes,
+  planRoutes,
+  concessionRoutes,
+  recordRoutes,
+  paperRoutes,
+  revisionRoutes,
+];
 
 /** Everything that answers over HTTP; sockets are upgraded elsewhere. */
 export async function createHttp(parts: HttpParts): Promise<Http> {
@@ -38,21 +61,11 @@ export async function createHttp(parts: HttpParts): Promise<Http> {
   });
   // Before the body reader: an upload's body is a stream.
   app.use('/api/uploads', uploads.router);
+  app.use('/api', packRoute(parts));
   app.use('/api', express.json({ limit: jsonLimit }));
-  const resources = [
-    sessionRoutes,
-    projectRoutes,
-    inviteRoutes,
-    offerRoutes,
-    scanRoutes,
-    partRoutes,
-    headerRoutes,
-    specRoutes,
-    gateRoutes,
-    recordRoutes,
-  ];
   for (const routes of resources) app.use('/api', routes(parts));
   app.use('/api', nothingHere);
+  app.use(paperPage(parts));
   if (parts.webDir !== undefined) app.use(webFiles(parts.webDir));
   app.use(nothingHere);
   app.use(answerErrors(parts.alarm));

@@ -1,11 +1,12 @@
-import { type Request, Router } from 'express';
-import type { SigningAnswer } from '../../shared/gates/readiness.ts';
+import { Router } from 'express';
+import type { SigningAnswer } from '../../shared/gates/maySign.ts';
 import type { ErrorCode } from '../../shared/protocol/errors.ts';
 import { signRequestSchema } from '../../shared/protocol/signing.ts';
 import { isGateId } from '../../shared/spec/gateId.ts';
 import { verifyChain } from '../record/chain.ts';
 import { memberOf } from './access.ts';
-import { addressOf, bodyOf, partOf } from './input.ts';
+import { confirmPassword } from './confirm.ts';
+import { bodyOf, partOf } from './input.ts';
 import type { HttpParts } from './parts.ts';
 import { Refusal } from './refusal.ts';
 
@@ -29,32 +30,20 @@ export function gateRoutes(parts: HttpParts): Router {
   });
   router.get('/projects/:id/signatures', async (req, res) => {
     const { project } = await memberOf(parts, req, 'read');
-    const signatures = await parts.records.signOffs(project.id);
-    res.json({ signatures, chain: verifyChain(project.id, signatures) });
+    const rows = await parts.records.signOffs(project.id);
+    // Rows that are no signatures stand under no gate.
+    res.json({ signatures: rows.filter(({ gate }) => gate !== ''), chain: verifyChain(project.id, rows) });
   });
   router.post('/projects/:id/gates/:gate/signatures', async (req, res) => {
     const { project, account, roles } = await memberOf(parts, req, 'read');
     const gate = partOf(req, 'gate');
     if (!isGateId(gate)) throw new Refusal('not-found', { detail: `there is no gate ${gate}` });
     const request = bodyOf(signRequestSchema, req);
-    await confirmPassword(parts, req, { account, password: request.password });
+    await confirmPassword(parts, req, { account, password: request.password }, 'signing');
     const outcome = await parts.live.sign(project.id, { gate, request, account, held: roles });
     if (!outcome.ok) throw new Refusal(codes[outcome.code], { detail: outcome.detail });
     const { id, hash, seq } = outcome.row;
     res.status(201).json({ id, hash, seq });
   });
   return router;
-}
-
-type Confirm = Omit<Parameters<HttpParts['auth']['confirm']>[0], 'address'>;
-
-async function confirmPassword({ auth }: HttpParts, req: Request, who: Confirm): Promise<void> {
-  const confirmed = await auth.confirm({ ...who, address: addressOf(req) });
-  if (confirmed === 'right') return;
-  if (confirmed === 'wrong')
-    throw new Refusal('wrong-password', { detail: 'signing asks for your own password again; nothing was signed' });
-  throw new Refusal('too-many', {
-    detail: 'too many wrong passwords; wait, then sign',
-    retryAfter: confirmed.retryAfter,
-  });
 }

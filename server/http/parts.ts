@@ -1,5 +1,7 @@
 import type { TileIndex } from '../../shared/geometry/tiles.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
+import type { Thread } from '../../shared/markup/markup.ts';
+import type { EntryChanged } from '../../shared/papers/staleSince.ts';
 import type { FeedSnapshot } from '../../shared/protocol/events.ts';
 import type {
   AskedPoses,
@@ -14,8 +16,10 @@ import type { Spec } from '../../shared/spec/spec.ts';
 import type { Clock, Random } from '../ambient.ts';
 import type { Auth } from '../auth/auth.ts';
 import type { Config } from '../config.ts';
+import type { PrintTask } from '../papers/workers/print.ts';
+import type { Decisions } from '../record/decisions.ts';
 import type { RecordKey } from '../record/recordKey.ts';
-import type { SigningOutcome, SigningWish } from '../record/signing.ts';
+import type { Revisions } from '../revisions/revisions.ts';
 import type { Blobs, Records } from '../storage/ports.ts';
 
 /** A scan as it lies on disk; its name tells the format, because a stored file has none. */
@@ -115,19 +119,28 @@ export type Alarm = (error: unknown, where: string) => void;
 export type Check = () => Promise<void>;
 
 /** The little that HTTP needs of the live projects. */
-export interface LiveProjects {
+export interface LiveProjects extends Decisions {
   /** Entries of the spec document. */
   entries(project: string): Promise<ReadonlyMap<string, unknown>>;
   snapshot(project: string): Promise<FeedSnapshot>;
-  /** Signs, or says why not; the password was confirmed before. */
-  sign(project: string, wish: SigningWish): Promise<SigningOutcome>;
   /** A scan was added: tell who is looking, measure what waited for it. */
   scanAdded(project: string): Promise<void>;
   /** The same for a part. */
   partAdded(project: string): Promise<void>;
 }
 
+/** What HTTP needs to hand out papers. */
+export interface Papers {
+  /** Prints beside the main thread; rejects with PressBusy while too many wait. */
+  print(task: PrintTask): Promise<Uint8Array>;
+  /** The markups of a project. */
+  threads(project: string): Promise<readonly Thread[]>;
+  /** The first changes of the spec after a journal number, oldest first, at most so many. */
+  changes(project: string, after: number, limit: number): Promise<readonly EntryChanged[]>;
+}
+
 export interface HttpParts {
+  readonly papers: Papers;
   readonly records: Records;
   readonly blobs: Blobs;
   readonly auth: Auth;
@@ -143,6 +156,7 @@ export interface HttpParts {
   readonly config: Config;
   readonly alarm: Alarm;
   readonly live: LiveProjects;
+  readonly revisions: Revisions;
   /** More checks for /readyz, by name (the journal, for one). */
   readonly checks?: Readonly<Record<string, Check>>;
   /** Folder of the built web app; nothing is served without it. */

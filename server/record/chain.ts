@@ -1,5 +1,5 @@
 import type { RecordRow } from '../../shared/record/recordFile.ts';
-import { readStatement } from '../../shared/record/statement.ts';
+import { isSignature, readStatement } from '../../shared/record/statement.ts';
 import { type Reached, type RecordFault, recordStart, verifyRow } from '../../shared/record/verifyRows.ts';
 import type { SignOff } from '../storage/ports.ts';
 
@@ -34,7 +34,8 @@ function columnsMatch(row: SignOff, project: string, previous: string): boolean 
     statement !== null &&
     row.projectId === project &&
     row.previousHash === previous &&
-    row.gate === statement.gate &&
+    // Rows of no gate's signature stand under no gate.
+    row.gate === (isSignature(statement) ? statement.gate : '') &&
     row.accountId === statement.signer.account &&
     row.createdAt === statement.at
   );

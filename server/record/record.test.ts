@@ -176,7 +176,7 @@ describe('slipjoint verify', () => {
     const record = await exported(id);
     const write = (changed: object) => writeFileSync(file(), JSON.stringify({ ...record, ...changed }));
     const root = record.heads[1]?.root ?? '';
-    const short = root.slice(0, 16).replace(/(.{4})(?=.)/g, '$1 ');
+    const short = root.slice(0, 32).replace(/(.{4})(?=.)/g, '$1 ');
     write({});
     const sound = await runCommand('verify', file());
     expect(sound).toMatchObject({ code: 0, errors: '' });

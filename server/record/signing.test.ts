@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { gateRow } from '../../shared/gates/gates.ts';
+import { defaultPlan, planDigest } from '../../shared/gates/plan.ts';
 import type { GateView } from '../../shared/gates/readiness.ts';
 import { RULE_SET } from '../../shared/rules/registry.ts';
 import {
@@ -94,7 +95,8 @@ describe('signing a gate', () => {
     await sign(project, ann, { meaning: 'witnessed' });
     const statement = JSON.parse((await record(project)).signatures[0]?.statement ?? '{}');
     expect(statement).toMatchObject({
-      ...{ version: 1, project, gate: 'design', meaning: 'witnessed', ruleSet: RULE_SET },
+      ...{ version: 2, kind: 'signature', project, gate: 'design', meaning: 'witnessed', ruleSet: RULE_SET },
+      ...{ seq: 1, plan: planDigest(defaultPlan), concessions: [] },
       signer: { account: ann.account.id, name: 'Name of ann', role: 'lead', confirmedBy: 'password' },
       facts: { 'stud.torque': 20, 'tube.alloy': '625', 'ticks.design.route-agreed.done': true },
       units: { 'tube.wall': 'm', 'engine.exhaustPressure': 'Pa' },

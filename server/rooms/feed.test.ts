@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { PROTOCOL } from '../../shared/protocol/events.ts';
 import { type LiveServer, liveServer } from '../../tests/support/live.ts';
 import { openLiveFeed } from '../../tests/support/liveFeed.ts';
 
@@ -17,7 +18,7 @@ describe('verdict feed', () => {
     const feed = live.feed(rita, at);
     await feed.joined();
     const [snapshot] = feed.snapshots;
-    expect(snapshot).toMatchObject({ project: at, protocol: 1, seq: 1 });
+    expect(snapshot).toMatchObject({ project: at, protocol: PROTOCOL, seq: 1 });
     expect(snapshot?.verdicts.length).toBeGreaterThan(10);
     expect(snapshot?.gates).toHaveLength(9);
     const spec = live.document(ann, at);
@@ -84,7 +85,7 @@ describe('verdict feed', () => {
     await live.signal.until(() => old.refusals.length + outsider.refusals.length === 2, 'both refusals');
     expect(old.refusals[0]).toMatchObject({ code: 'protocol' });
     expect(outsider.refusals[0]).toMatchObject({ code: 'not-found' });
-    const nonsense = [null, 7, {}, { project: 3, protocol: 1 }, { project: '../x', protocol: 1 }];
+    const nonsense = [null, 7, {}, { project: 3, protocol: PROTOCOL }, { project: '../x', protocol: PROTOCOL }];
     for (const message of nonsense) outsider.socket.emit('join', message as { project: string; protocol: number });
     await live.signal.until(() => outsider.refusals.length === 2, 'the refusal of the last');
     const spec = live.document(ann, at);
@@ -110,8 +111,8 @@ describe('verdict feed', () => {
     const ann = await live.person('ann');
     const feed = live.feed(ann, first);
     await feed.joined();
-    feed.socket.emit('join', { project: first, protocol: 1 });
-    feed.socket.emit('join', { project: second, protocol: 1 });
+    feed.socket.emit('join', { project: first, protocol: PROTOCOL });
+    feed.socket.emit('join', { project: second, protocol: PROTOCOL });
     await live.signal.until(() => feed.snapshots.at(-1)?.project === second, 'the snapshot of the second');
     const heard = feed.deltas.length;
     const [a, b] = [live.document(ann, first), live.document(ann, second)];

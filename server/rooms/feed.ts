@@ -62,7 +62,9 @@ export function createFeed(http: HttpServer, options: FeedOptions): VerdictFeed 
   return {
     delta: (project, message) => void io.to(roomName(project)).emit('delta', message),
     gates: (project, message) => void io.to(roomName(project)).emit('gates', message),
+    decided: (project, message) => void io.to(roomName(project)).emit('decided', message),
     scans: (project, message) => void io.to(roomName(project)).emit('scans', message),
+    revisions: (project, message) => void io.to(roomName(project)).emit('revisions', message),
     parts: (project, message) => void io.to(roomName(project)).emit('parts', message),
     trouble: (project, message) => {
       if (message === null) troubles.delete(project);

@@ -3,8 +3,9 @@ import * as Y from 'yjs';
 import type { GateView } from '../../shared/gates/readiness.ts';
 import type { ClearanceResult, MeasureJob } from '../../shared/geometry/measurement.ts';
 import { jobKey } from '../../shared/geometry/measurement.ts';
-import type { FeedDelta } from '../../shared/protocol/events.ts';
+import type { DecidedMessage, FeedDelta } from '../../shared/protocol/events.ts';
 import type { DocumentName } from '../../shared/protocol/sync.ts';
+import { nothingDecided } from '../../shared/record/decided.ts';
 import { baseEntries } from '../../tests/support/baseSpec.ts';
 import { resultOf } from '../../tests/support/measurements.ts';
 import { memoryJournal } from '../../tests/support/memory-journal.ts';
@@ -70,12 +71,24 @@ function bench(journal = memoryJournal(), now = () => 0) {
   const gates: (readonly GateView[])[] = [];
   const troubles: (string | null)[] = [];
   const warnings: string[] = [];
+  const told: DecidedMessage[] = [];
+  const given = {
+    decided: nothingDecided,
+    clock: 0,
+    timers: new Set<{ readonly ms: number; readonly run: () => void }>(),
+  };
   const rooms = new RoomRegistry({
     ...{
       journal,
       records: memoryRecords(),
-      signatures: async () => [],
+      decided: async () => given.decided,
       now,
+      clock: () => given.clock,
+      after: (ms, run) => {
+        const timer = { ms, run };
+        given.timers.add(timer);
+        return () => given.timers.delete(timer);
+      },
       warn: (event) => warnings.push(event),
     },
     measurements: (arrived) => desk.open(arrived),
@@ -84,13 +97,15 @@ function bench(journal = memoryJournal(), now = () => 0) {
     feed: {
       delta: (_project, message) => void deltas.push(message),
       gates: (_project, message) => void gates.push(message),
+      decided: (_project, message) => void told.push(message),
       scans: () => undefined,
       parts: () => undefined,
+      revisions: () => undefined,
       trouble: (_project, message) => void troubles.push(message),
     },
   });
   open.push(rooms);
-  return { journal, rooms, hand, deltas, gates, troubles, warnings };
+  return { journal, rooms, hand, deltas, gates, troubles, warnings, told, given };
 }
 
 async function filled(): Promise<ReturnType<typeof memoryJournal>> {

@@ -1,18 +1,23 @@
 import * as Y from 'yjs';
-import { type GateView, gateViews, keptCoverage, type Signature } from '../../shared/gates/readiness.ts';
+import { type GateView, gateViews } from '../../shared/gates/readiness.ts';
+import { MARKUP_ROOT, readThreads, type Thread } from '../../shared/markup/markup.ts';
 import type { FeedSnapshot } from '../../shared/protocol/events.ts';
 import { PROTOCOL } from '../../shared/protocol/events.ts';
 import { type DocumentName, documents } from '../../shared/protocol/sync.ts';
 import type { Measurements } from '../../shared/quantities/context.ts';
+import type { Decided } from '../../shared/record/decided.ts';
 import { createEngine, type Delta } from '../../shared/rules/engine.ts';
 import { RULE_SET, rules } from '../../shared/rules/registry.ts';
 import type { Verdict } from '../../shared/rules/verdict.ts';
 import { createSpecReader, readSpec, SPEC_ROOT, type SpecReader } from '../../shared/spec/reader.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
+import type { Clock } from '../ambient.ts';
 import type { Journal, Records } from '../storage/ports.ts';
 import { afterVerdicts, DocumentHub, type Later } from '../sync/hub.ts';
-import type { ClientOwners } from '../sync/intake.ts';
+import type { ClientOwners, EntryChange } from '../sync/intake.ts';
+import { ChangeKeeper } from './changeKeeper.ts';
 import type { RoomFeed } from './feedPort.ts';
+import { GateBoard } from './gateBoard.ts';
 import { LiveVerdicts } from './liveVerdicts.ts';
 import { policies } from './policies.ts';
 
@@ -25,8 +30,11 @@ export interface RoomDeps {
   readonly feed: RoomFeed;
   /** Measurements for this room; calls `arrived` when one that was pending is there. */
   readonly measurements: (arrived: () => void) => RoomMeasurements;
-  readonly signatures: (project: string) => Promise<readonly Signature[]>;
+  readonly decided: (project: string) => Promise<Decided>;
   readonly now: () => number;
+  /** Wall clock and timers, for what runs out at a date. */
+  readonly clock: Clock;
+  readonly after: (ms: number, run: () => void) => () => void;
   readonly warn: (event: string, detail: Readonly<Record<string, unknown>>) => void;
   /** Told when a change could not be stored. */
   readonly notKept?: (reason: string) => void;
@@ -61,27 +69,25 @@ async function compact({ project, name, doc, seq }: Grown, { journal, warn }: Ro
 /** A live project: its documents, its engine and its feed. */
 export class Room {
   readonly project: string;
+  /** Who changed what in the spec. */
+  readonly changes: ChangeKeeper;
   private readonly deps: RoomDeps;
   private readonly later: Later;
   private readonly hubs: Readonly<Record<DocumentName, DocumentHub>>;
   private readonly reader: SpecReader;
   private readonly verdicts: LiveVerdicts;
   private readonly measured: RoomMeasurements;
-  private signatures: readonly Signature[];
-  private gates: readonly GateView[];
-  private gatesText: string;
-  private readonly covered = keptCoverage(rules, RULE_SET);
-  private gatesMayDiffer = false;
+  private readonly board: GateBoard;
   private rev = 0;
   private seq: number;
   private closed = false;
 
   private constructor(project: string, deps: RoomDeps, loaded: Loaded) {
     this.project = project;
+    this.changes = loaded.changes;
     this.deps = deps;
     this.later = deps.later ?? afterVerdicts;
     this.seq = loaded.seq;
-    this.signatures = loaded.signatures;
     this.hubs = { spec: this.hub('spec', loaded), markup: this.hub('markup', loaded) };
     this.reader = createSpecReader(loaded.docs.spec);
     this.measured = deps.measurements(() => this.verdicts.remeasured());
@@ -92,22 +98,33 @@ export class Room {
       alarm: (verdict) => deps.warn('rule-fault', { project, verdict: verdict.key, why: verdict }),
       publish: (delta, seq) => this.publish(delta, seq ?? this.seq),
     });
-    this.gates = this.viewGates();
-    this.gatesText = JSON.stringify(this.gates);
+    this.board = new GateBoard(
+      {
+        spec: () => this.reader.current(),
+        verdicts: () => this.verdicts.verdicts().values(),
+        gates: (message) => deps.feed.gates(project, message),
+        decided: (message) => deps.feed.decided(project, message),
+        ...{ clock: deps.clock, after: deps.after },
+      },
+      loaded.decided,
+    );
   }
 
   /** Loads a project's documents from the journal; compacts what has grown. */
   static async open(project: string, deps: RoomDeps): Promise<Room> {
     const docs = { spec: new Y.Doc({ gc: true }), markup: new Y.Doc({ gc: true }) };
     const owners = { spec: new Map<number, string>(), markup: new Map<number, string>() };
+    const changes = new ChangeKeeper({ project, changes: deps.journal.changes, warn: deps.warn });
     for (const name of documents) {
       const { updates, seq } = await deps.journal.load(project, name);
       for (const update of updates) Y.applyUpdate(docs[name], update, { kind: 'load' });
-      if (updates.length > COMPACT_AFTER) await compact({ project, name, doc: docs[name], seq }, deps);
+      if (name === 'spec') await changes.reach(seq);
+      if (updates.length > COMPACT_AFTER && (name !== 'spec' || changes.complete))
+        await compact({ project, name, doc: docs[name], seq }, deps);
       owners[name] = new Map(await deps.records.clientBindings(project, name));
     }
-    const [seq, signatures] = await Promise.all([deps.journal.head(project), deps.signatures(project)]);
-    return new Room(project, deps, { docs, owners, seq, signatures });
+    const [seq, decided] = await Promise.all([deps.journal.head(project), deps.decided(project)]);
+    return new Room(project, deps, { docs, owners, changes, seq, decided });
   }
 
   document(name: DocumentName): DocumentHub {
@@ -123,10 +140,15 @@ export class Room {
     return new Map(this.hubs.spec.doc.getMap<unknown>(SPEC_ROOT).entries());
   }
 
+  /** The markups, oldest number first. */
+  threads(): readonly Thread[] {
+    return readThreads(this.hubs.markup.doc.getMap<unknown>(MARKUP_ROOT));
+  }
+
   /** As of all that is in the documents: what waits for the end of the turn is evaluated now. */
   snapshot(): FeedSnapshot {
     this.verdicts.judge();
-    this.publishGates();
+    this.board.publish();
     return {
       protocol: PROTOCOL,
       project: this.project,
@@ -134,32 +156,34 @@ export class Room {
       seq: this.seq,
       ruleSet: RULE_SET,
       verdicts: [...this.verdicts.verdicts().values()],
-      gates: this.gates,
+      gates: this.board.gates(),
+      ...this.board.message(),
     };
   }
 
   /** Everything a signature rests on, evaluated from scratch on the server's own copy: nothing incremental is trusted here. */
-  evidence(signatures: readonly Signature[]): {
+  evidence({ signatures, plan, concessions }: Decided): {
     readonly spec: Spec;
     readonly verdicts: readonly Verdict[];
     readonly gates: readonly GateView[];
+    /** Journal number up to which it is kept. */
+    readonly seq: number;
+    /** Ms since 1970. */
+    readonly now: number;
   } {
     const spec = readSpec(this.hubs.spec.doc.getMap<unknown>(SPEC_ROOT));
     const engine = createEngine({ rules, measured: this.measured });
     engine.evaluate(spec);
     const verdicts = [...engine.verdicts().values()];
-    return {
-      spec,
-      verdicts,
-      gates: gateViews({ spec, verdicts, rules, ruleSet: RULE_SET, signatures }),
-    };
+    const now = this.deps.clock();
+    const decided = { signatures, plan: plan.plan, concessions, now };
+    const gates = gateViews({ spec, verdicts, rules, ruleSet: RULE_SET, ...decided });
+    return { spec, verdicts, gates, seq: this.seq, now };
   }
 
-  /** Reads the record again after a signature was added. */
-  async signaturesChanged(): Promise<void> {
-    this.signatures = await this.deps.signatures(this.project);
-    this.gatesMayDiffer = true;
-    this.publishGates();
+  /** Reads the record again after a row was added. */
+  async decidedMore(): Promise<void> {
+    this.board.decide(await this.deps.decided(this.project));
   }
 
   idle(): boolean {
@@ -176,6 +200,8 @@ export class Room {
 
   close(): void {
     this.closed = true;
+    void this.changes.settled();
+    this.board.close();
     this.verdicts.close();
     this.measured.close();
     this.reader.destroy();
@@ -196,6 +222,7 @@ export class Room {
       },
       ...(name === 'spec' && {
         accepted: (keys: Iterable<string>) => this.verdicts.take(keys),
+        wrote: (seq: number, changes: Iterable<EntryChange>) => this.changes.wrote(seq, changes),
         lost: () => this.verdicts.lost(),
       }),
       refused: (refused, account) => {
@@ -230,39 +257,19 @@ export class Room {
     if (this.closed) return;
     this.rev += 1;
     this.deps.feed.delta(this.project, { rev: this.rev, seq, changed, cleared });
-    this.gatesMayDiffer = true;
+    this.board.moved();
     // Readers wait for verdicts first.
     this.later(() => {
-      this.publishGates();
+      this.board.publish();
       this.deps.answered?.();
     });
-  }
-
-  private viewGates(): readonly GateView[] {
-    return gateViews({
-      spec: this.reader.current(),
-      verdicts: this.verdicts.verdicts().values(),
-      rules,
-      ruleSet: RULE_SET,
-      signatures: this.signatures,
-      covered: this.covered,
-    });
-  }
-
-  private publishGates(): void {
-    if (this.closed || !this.gatesMayDiffer) return;
-    this.gatesMayDiffer = false;
-    this.gates = this.viewGates();
-    const text = JSON.stringify(this.gates);
-    if (text === this.gatesText) return;
-    this.gatesText = text;
-    this.deps.feed.gates(this.project, this.gates);
   }
 }
 
 interface Loaded {
   readonly docs: Readonly<Record<DocumentName, Y.Doc>>;
   readonly owners: Readonly<Record<DocumentName, Map<number, string>>>;
+  readonly changes: ChangeKeeper;
   readonly seq: number;
-  readonly signatures: readonly Signature[];
+  readonly decided: Decided;
 }

@@ -2,6 +2,8 @@ import type { Readable } from 'node:stream';
 import type { Bounds, ScanUnit } from '../../shared/protocol/http.ts';
 import type { Role } from '../../shared/protocol/roles.ts';
 import type { SignedHead } from '../../shared/record/head.ts';
+import type { Changes } from './changes.ts';
+import type { RevisionRecords } from './revisions.ts';
 
 // Rows as the rest of the server sees them. Times are ISO 8601 text, given by the caller's clock: storage has none.
 
@@ -128,7 +130,7 @@ export interface ClientBinding {
 }
 
 /** The decided lane. Every method is one transaction: it happened wholly or not at all. */
-export interface Records {
+export interface Records extends RevisionRecords {
   /** `taken` if the login exists. */
   addAccount(account: Account): Promise<'added' | 'taken'>;
   /** Adds only while there is no account at all, so two setups at once make one owner. */
@@ -221,6 +223,8 @@ export interface Journal {
   replaceWithSnapshot(project: string, doc: string, snapshot: Uint8Array, upToSeq: number): Promise<void>;
   /** Last number given in the project, 0 if none. */
   head(project: string): Promise<number>;
+  /** Who changed what, derived from the entries by whoever can read them. */
+  readonly changes: Changes;
   /** True after a failed write: appends are refused until recover() has succeeded. */
   readonly readOnly: boolean;
   /** Opens the log anew and tries a write. Rejects with a JournalFault while the trouble lasts. */

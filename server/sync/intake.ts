@@ -40,6 +40,8 @@ export interface IntakeOptions {
   readonly lost?: () => void;
   /** Called after an update is in the live document, in sequence. */
   readonly applied: (update: Uint8Array, from: unknown, seq: number) => void;
+  /** Called after that with what the update changed. */
+  readonly wrote?: (seq: number, changes: Iterable<EntryChange>) => void;
   /** Sequence number of what the document was loaded from. */
   readonly seq: number;
 }
@@ -53,6 +55,7 @@ export interface Sender {
 
 interface OnItsWay {
   readonly kept: Promise<number>;
+  readonly changes: Iterable<EntryChange>;
   readonly update: Uint8Array;
   readonly from: unknown;
 }
@@ -165,7 +168,8 @@ export class Intake {
       return this.options.append(update, by.account);
     });
     kept.catch(() => undefined);
-    this.last = this.last.then(() => this.settle({ kept, update, from: by.from }));
+    const changes = this.changes.values();
+    this.last = this.last.then(() => this.settle({ kept, changes, update, from: by.from }));
     return this.last;
   }
 
@@ -178,13 +182,14 @@ export class Intake {
     });
   }
 
-  private async settle({ kept, update, from }: OnItsWay): Promise<number | Refused> {
+  private async settle({ kept, changes, update, from }: OnItsWay): Promise<number | Refused> {
     try {
       const seq = await kept;
       this.drop(update);
       this.accepted = seq;
       Y.applyUpdate(this.live, update, { kind: 'remote' });
       this.options.applied(update, from, seq);
+      this.options.wrote?.(seq, changes);
       return seq;
     } catch (error) {
       this.drop(update);

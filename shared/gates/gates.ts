@@ -9,6 +9,8 @@ export interface ChecklistItem {
   readonly id: string;
   readonly point: PointKind;
   readonly text: string;
+  /** Spec path of what is measured for it: `turbo.mass`, or `joints.*.rootGap` for every row. The value lives in the spec only. */
+  readonly field?: string;
 }
 
 /** One row of the gate table. */
@@ -25,12 +27,17 @@ export interface Gate {
   readonly caution: string;
 }
 
-const hold = (id: string, text: string): ChecklistItem => ({ id, point: 'hold', text });
-const witness = (id: string, text: string): ChecklistItem => ({ id, point: 'witness', text });
+/** What is measured is read by the gate's own rules: a signature covers it anyway, and a hold asks for nothing they do not ask for. */
+const item =
+  (point: PointKind) =>
+  (id: string, text: string, field?: string): ChecklistItem => ({ id, point, text, ...(field && { field }) });
+const hold = item('hold');
+const witness = item('witness');
+const review = item('review');
 
 const CHECK = 'A verdict is a check, not an approval: qualified people and local codes decide.';
 
-/** The gates, their signers and what people must check. Defaults; a project may edit its own plan in a later release. */
+/** The gates, their signers and what people must check. What people check and who signs are defaults: a job may plan its own (plan.ts). */
 export const gates: readonly Gate[] = [
   {
     id: 'scan',
@@ -53,7 +60,7 @@ export const gates: readonly Gate[] = [
     after: ['scan'],
     items: [
       hold('route-agreed', 'Manufacturing route agreed by shop and designer'),
-      hold('turbo-measured', 'Turbo mass, arm and flange taken from the part in hand, not from a list'),
+      hold('turbo-measured', 'Turbo mass, arm and flange taken from the part in hand, not from a list', 'turbo.mass'),
     ],
     caution: `Hot exhaust near fuel, brake and wiring lines can start a fire or cost the brakes. ${CHECK}`,
   },
@@ -68,6 +75,8 @@ export const gates: readonly Gate[] = [
       hold('nuts-started', 'Every nut started'),
       hold('hood-shut', 'Hood shut'),
       hold('tool-swing', 'Tool swing tried on every nut'),
+      witness('bureau-fit', 'Whoever prints the metal saw the mock-up fit'),
+      witness('gaps-felt', 'Clearances of the mock-up measured in the car', 'clearances.*.gap'),
     ],
     caution: `Keep fingers clear when the hood is closed over the mock-up. ${CHECK}`,
   },
@@ -102,7 +111,8 @@ export const gates: readonly Gate[] = [
     items: [
       hold('penetrant', 'Dye penetrant shows nothing open'),
       hold('powder-out', 'Powder is out of every passage'),
-      witness('density', 'Density witness measured'),
+      witness('density', 'Density witness measured', 'witnesses.*.density'),
+      witness('walls', 'Walls measured at their thinnest places', 'printedWalls.*.thinnest'),
     ],
     caution: `Support teeth are razor sharp; powder dust needs extraction and a respirator. ${CHECK}`,
   },
@@ -112,7 +122,12 @@ export const gates: readonly Gate[] = [
     route: 'both',
     signs: ['machinist', 'lead'],
     after: ['as-printed', 'cut-release'],
-    items: [hold('faces', 'Faces clean and flat'), hold('purge-ready', 'Purge ports and dams ready, dams counted in')],
+    items: [
+      hold('faces', 'Faces clean and flat'),
+      hold('purge-ready', 'Purge ports and dams ready, dams counted in'),
+      witness('flatness', 'Flatness of the faces measured', 'faces.*.flatness'),
+      witness('root-gaps', 'Root gap of every joint felt', 'joints.*.rootGap'),
+    ],
     caution: `Argon has no smell and pools low: ventilate and measure oxygen before leaning in. ${CHECK}`,
   },
   {
@@ -126,6 +141,8 @@ export const gates: readonly Gate[] = [
       hold('oxygen-read', 'Oxygen read at the vent before the arc'),
       hold('dams-out', 'Dams counted out'),
       witness('root-seen', 'Root seen'),
+      witness('purge-held', 'Back purge held until the root and the first fill were in'),
+      review('interpass', 'Interpass temperature of every joint read', 'joints.*.interpass'),
     ],
     caution: `Argon can suffocate without warning; nickel and chromium fume needs extraction at the source; arc light burns. ${CHECK}`,
   },
@@ -137,7 +154,9 @@ export const gates: readonly Gate[] = [
     after: ['weld'],
     items: [
       hold('fire-watch', 'Fire watch with extinguisher at the first heat'),
-      hold('re-torque', 'Studs tightened again after the first heat cycles'),
+      hold('re-torque', 'Studs tightened again after the first heat cycles', 'retorque.torque'),
+      witness('leak', 'Leak test seen to its end', 'leakTest.endPressure'),
+      witness('hot-gaps', 'Clearances measured hot', 'hotClearances.*.gap'),
     ],
     caution: `First start: carbon monoxide, hot surfaces, fuel. Extraction on, extinguisher at hand. ${CHECK}`,
   },

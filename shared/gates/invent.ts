@@ -6,7 +6,9 @@ import type { CoveredFacts } from '../spec/covered.ts';
 import type { GateId } from '../spec/gateId.ts';
 import type { Spec } from '../spec/spec.ts';
 import { type Known, unknown } from '../units/known.ts';
-import { gateDigest, gateFacts, type Signature } from './readiness.ts';
+import { type Basis, gateDigest, gateFacts } from './coverage.ts';
+import { defaultPlan } from './plan.ts';
+import type { GateInputs, Signature } from './readiness.ts';
 import type { Role } from './roles.ts';
 
 /** What an invented rule looks at: values (no unit) by the id of their subject, each held against at most 1. */
@@ -52,13 +54,22 @@ export interface InventedSigner {
   readonly ruleSet?: number;
 }
 
+/** A job whose people decided nothing yet. */
+export const undecided: Pick<GateInputs, 'plan' | 'concessions' | 'now'> = {
+  plan: defaultPlan,
+  concessions: [],
+  now: 0,
+};
+
 /** A signature on a gate for the facts of a spec, as the record gives it back: gone through JSON. */
 export function inventedSignature(
   gate: GateId,
-  facts: { readonly spec: Spec; readonly rules: readonly Rule[] },
+  facts: { readonly spec: Spec; readonly rules: readonly Rule[]; readonly basis?: Basis },
   { id, role, account, ruleSet = 1 }: InventedSigner,
 ): Signature {
-  const covered: CoveredFacts = JSON.parse(JSON.stringify(gateFacts(gate, facts.spec, facts.rules)));
+  const covered: CoveredFacts = JSON.parse(
+    JSON.stringify(gateFacts(gate, facts.spec, facts.rules, facts.basis ?? { plan: defaultPlan, conceded: [] })),
+  );
   const signer = { id, gate, account, name: account, role, ruleSet };
   const digest = gateDigest(gate, covered, ruleSet);
   return { ...signer, at: '2026-01-01T00:00:00.000Z', meaning: 'checked', facts: covered, digest, hash: id };

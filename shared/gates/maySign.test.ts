@@ -4,8 +4,9 @@ import type { GateId } from '../spec/gateId.ts';
 import { readSpec } from '../spec/reader.ts';
 import { at } from '../units/known.ts';
 import { gateRow, gates } from './gates.ts';
-import { freshVerdicts, inventedRule, inventedSignature } from './invent.ts';
-import { type GateView, gateViews, maySign, type Signature } from './readiness.ts';
+import { freshVerdicts, inventedRule, inventedSignature, undecided } from './invent.ts';
+import { maySign } from './maySign.ts';
+import { type GateView, gateViews, type Signature } from './readiness.ts';
 import type { Role } from './roles.ts';
 
 type Content = Readonly<Record<string, unknown>>;
@@ -17,7 +18,7 @@ const rules: readonly Rule[] = [
 const ticks = gateRow('design').items.map(
   (item) => [`ticks.design.${item.id}`, { done: true, note: '', by: 'x' }] as const,
 );
-const ready: Content = { 'engine.lambda': 0.9, ...Object.fromEntries(ticks) };
+const ready: Content = { 'engine.lambda': 0.9, 'turbo.mass': 6, ...Object.fromEntries(ticks) };
 const specOf = (content: Content) => readSpec(new Map(Object.entries(content)));
 const without = (content: Content, key: string): Content =>
   Object.fromEntries(Object.entries(content).filter(([k]) => k !== key));
@@ -32,7 +33,9 @@ function viewOf(
 ): GateView {
   const spec = specOf(content);
   const verdicts = freshVerdicts(spec, inForce);
-  const view = gateViews({ spec, verdicts, rules: inForce, ruleSet: 1, signatures }).find((v) => v.gate === gate);
+  const view = gateViews({ spec, verdicts, rules: inForce, ruleSet: 1, signatures, ...undecided }).find(
+    (v) => v.gate === gate,
+  );
   if (!view) throw new Error(`no view of ${gate}`);
   return view;
 }

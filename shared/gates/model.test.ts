@@ -10,17 +10,11 @@ import type { GateId } from '../spec/gateId.ts';
 import { createSpecReader, SPEC_ROOT } from '../spec/reader.ts';
 import type { Branch } from '../spec/spec.ts';
 import { at } from '../units/known.ts';
+import { type Coverage, gateFacts, keptCoverage } from './coverage.ts';
 import { type Gate, gateRow, gates } from './gates.ts';
-import { freshVerdicts, type InventedReading, inventedRule, inventedSignature } from './invent.ts';
-import {
-  type Coverage,
-  type GateView,
-  gateFacts,
-  gateViews,
-  keptCoverage,
-  maySign,
-  type Signature,
-} from './readiness.ts';
+import { freshVerdicts, type InventedReading, inventedRule, inventedSignature, undecided } from './invent.ts';
+import { maySign } from './maySign.ts';
+import { type GateView, gateViews, type Signature } from './readiness.ts';
 import type { Role } from './roles.ts';
 
 const rule = (gate: GateId, branch: Branch, read: InventedReading): Rule =>
@@ -31,6 +25,7 @@ const rules: readonly Rule[] = [
   rule('weld', 'joints', (s) => Object.fromEntries(s.joints.map((j) => [j.id, at(`joints.${j.id}.wall`, j.wall)]))),
   rule('install', 'turbo', (s) => ({ job: at('turbo.unsupportedShare', s.turbo.unsupportedShare) })),
 ];
+const basis = { plan: undecided.plan, conceded: [] };
 const inForce = new Set(rules.map((r) => r.gate));
 
 const people: Readonly<Record<string, readonly Role[]>> = {
@@ -53,6 +48,8 @@ class World {
 
   constructor(seed: number) {
     this.random = seededRandom(seed);
+    // What hold items ask to be measured.
+    for (const path of ['turbo.mass', 'retorque.torque']) setField(this.doc, path, 6, { kind: 'import' });
   }
 
   pick<T>(list: readonly T[]): T {
@@ -67,7 +64,7 @@ class World {
 
   views(): readonly GateView[] {
     const { ruleSet, signatures } = this;
-    const inputs = { spec: this.reader.current(), verdicts: this.verdicts(), rules, ruleSet, signatures };
+    const inputs = { spec: this.reader.current(), verdicts: this.verdicts(), rules, ruleSet, signatures, ...undecided };
     const covered = this.coverage.get(ruleSet) ?? keptCoverage(rules, ruleSet);
     this.coverage.set(ruleSet, covered);
     const views = gateViews(inputs);
@@ -131,7 +128,7 @@ function moved(
 }
 
 function speaksOfNow(world: World, signature: Signature): boolean {
-  const now = gateFacts(signature.gate, world.reader.current(), rules);
+  const now = gateFacts(signature.gate, world.reader.current(), rules, basis);
   return signature.ruleSet === world.ruleSet && isDeepStrictEqual({ ...signature.facts }, { ...now });
 }
 
@@ -166,11 +163,14 @@ function checkView(world: World, view: GateView, views: readonly GateView[]): vo
   const currentIds = last.filter((s) => speaksOfNow(world, s)).map((s) => s.id);
   expect(state.current.map((s) => s.id).sort()).toEqual(currentIds.sort());
   const stale = last.filter((s) => !speaksOfNow(world, s));
-  expect(state.state === 'stale').toBe(stale.length > 0);
+  const upstream = state.state === 'stale' ? state.upstream : [];
+  const wholly = currentIds.length === gate.signs.length;
+  expect(state.state === 'stale').toBe(stale.length > 0 || (wholly && upstream.length > 0));
+  for (const id of upstream) expect(views.find((v) => v.gate === id)?.state.state).not.toBe('signed');
   if (state.state === 'signed') checkSigned(world, gate, views);
   if (state.state !== 'stale') return;
   expect(state.stale.map((s) => s.signature.id).sort()).toEqual(stale.map((s) => s.id).sort());
-  const now = gateFacts(gate.id, world.reader.current(), rules);
+  const now = gateFacts(gate.id, world.reader.current(), rules, basis);
   for (const { signature, because } of state.stale) {
     const facts = world.signatures.find((s) => s.id === signature.id)?.facts ?? {};
     expect(new Map(because.map((c) => [c.path, [c.before, c.after] as const]))).toEqual(moved(facts, now));

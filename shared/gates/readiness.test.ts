@@ -4,9 +4,11 @@ import type { GateId } from '../spec/gateId.ts';
 import { readSpec } from '../spec/reader.ts';
 import type { Spec } from '../spec/spec.ts';
 import { at } from '../units/known.ts';
+import { gateBranches } from './coverage.ts';
 import { gateRow, gates } from './gates.ts';
-import { freshVerdicts, inventedRule, inventedSignature } from './invent.ts';
-import { type GateView, gateBranches, gateViews, maySign, type Signature } from './readiness.ts';
+import { freshVerdicts, inventedRule, inventedSignature, undecided } from './invent.ts';
+import { maySign } from './maySign.ts';
+import { type GateView, gateViews, type Signature } from './readiness.ts';
 import type { Role } from './roles.ts';
 
 const lambda = inventedRule({ id: 'lambda-limit', gate: 'design', branches: ['engine'] }, (spec) => ({
@@ -26,7 +28,7 @@ const tick = (gate: GateId): Record<string, unknown> =>
   Object.fromEntries(
     gateRow(gate).items.map((item) => [`ticks.${gate}.${item.id}`, { done: true, note: '', by: 'x' }]),
   );
-const ready = { 'engine.lambda': 0.9, 'stud.nutFactor': 0.15, ...tick('design') };
+const ready = { 'engine.lambda': 0.9, 'turbo.mass': 6, 'stud.nutFactor': 0.15, ...tick('design') };
 const specOf = (content: Readonly<Record<string, unknown>>): Spec => readSpec(new Map(Object.entries(content)));
 
 interface Given {
@@ -44,6 +46,7 @@ function viewOf(gate: GateId, content: Readonly<Record<string, unknown>>, given:
     verdicts: freshVerdicts(spec, some),
     ruleSet: given.ruleSet ?? 1,
     signatures: given.signatures ?? [],
+    ...undecided,
   });
   const view = views.find((v) => v.gate === gate);
   if (!view) throw new Error(`no view of ${gate}`);
@@ -77,7 +80,7 @@ describe('gateViews', () => {
   it('a gate without rules is not in force; every gate has a view in order', () => {
     expect(viewOf('scan', ready).state.state).toBe('not-in-force');
     const spec = specOf(ready);
-    const views = gateViews({ spec, rules, verdicts: [], ruleSet: 1, signatures: [] });
+    const views = gateViews({ spec, rules, verdicts: [], ruleSet: 1, signatures: [], ...undecided });
     expect(views.map((v) => v.gate)).toEqual(gates.map((g) => g.id));
   });
 
@@ -88,18 +91,18 @@ describe('gateViews', () => {
 
   it('a branch that a later gate covers moves no signature, yet what fails by it shuts the gate', () => {
     const follows = inventedRule(
-      { id: 'follows', gate: 'design', branches: ['engine', 'turbo'], uncovered: ['turbo'] },
-      (spec) => ({ job: at('turbo.mass', spec.turbo.mass) }),
+      { id: 'follows', gate: 'design', branches: ['engine', 'service'], uncovered: ['service'] },
+      (spec) => ({ job: at('service.massTarget', spec.service.massTarget) }),
     );
     expect(gateBranches('design', [follows])).toEqual(['engine', 'limits']);
     const stateWith = (mass: number) => {
-      const spec = specOf({ ...ready, 'turbo.mass': mass });
-      const signed = specOf({ ...ready, 'turbo.mass': 0.6 });
+      const spec = specOf({ ...ready, 'service.massTarget': mass });
+      const signed = specOf({ ...ready, 'service.massTarget': 0.6 });
       const signatures = (['designer', 'lead'] as const).map((role) =>
         inventedSignature('design', { spec: signed, rules: [follows] }, { id: role, role, account: role }),
       );
       const verdicts = freshVerdicts(spec, [follows]);
-      const views = gateViews({ spec, rules: [follows], verdicts, ruleSet: 1, signatures });
+      const views = gateViews({ spec, rules: [follows], verdicts, ruleSet: 1, signatures, ...undecided });
       return views.find((v) => v.gate === 'design')?.state;
     };
     expect(stateWith(0.6)).toMatchObject({ state: 'signed' });
@@ -157,7 +160,7 @@ describe('gateViews', () => {
       blockers: [{ kind: 'rule', verdict: 'joint-limit/subjects', status: 'unknown' }],
     });
     const spec = specOf(ready);
-    const [, design] = gateViews({ spec, rules, verdicts: [], ruleSet: 1, signatures: signDesign() });
+    const [, design] = gateViews({ spec, rules, verdicts: [], ruleSet: 1, signatures: signDesign(), ...undecided });
     expect(design?.state.state).toBe('open');
   });
 
@@ -403,7 +406,7 @@ describe('gateViews', () => {
     });
   });
 
-  it('a signed gate whose earlier gate goes stale is shut, keeps its signatures and is signed again after', () => {
+  it('a signed gate whose earlier hold gate goes stale is stale with it, keeps its signatures and is signed again after', () => {
     const some = [lambda, weldFine];
     const content = { ...ready, ...tick('weld') };
     const sign = (gate: GateId, role: Role, account: string): Signature =>
@@ -417,9 +420,18 @@ describe('gateViews', () => {
     expect(viewOf('weld', content, { rules: some, signatures }).state.state).toBe('signed');
     const moved = { ...content, 'engine.lambda': 0.95 };
     expect(viewOf('weld', moved, { rules: some, signatures }).state).toMatchObject({
-      state: 'open',
+      state: 'stale',
+      stale: [],
+      upstream: ['design'],
       current: [{ account: 'cid' }, { account: 'bob' }],
       blockers: [{ kind: 'gate', gate: 'design' }],
+    });
+    const anew = (role: Role, account: string): Signature =>
+      inventedSignature('design', { spec: specOf(moved), rules: some }, { id: `anew ${role}`, role, account });
+    const again = [...signatures, anew('designer', 'ann'), anew('lead', 'bob')];
+    expect(viewOf('weld', moved, { rules: some, signatures: again }).state).toMatchObject({
+      state: 'signed',
+      current: [{ account: 'cid' }, { account: 'bob' }],
     });
   });
 });

@@ -1,12 +1,22 @@
+import type { ConcessionView } from '../gates/concession.ts';
 import type { GateView } from '../gates/readiness.ts';
 import type { Verdict } from '../rules/verdict.ts';
 import type { PartView, ScanView } from './http.ts';
+import type { RevisionView } from './revisions.ts';
+import type { PlanView } from './plan.ts';
 
 /** Raised when an event changes shape; a client of another version is told to reload. */
-export const PROTOCOL = 1;
+export const PROTOCOL = 2;
+
+/** What people decided besides signing. */
+export interface DecidedMessage {
+  readonly plan: PlanView;
+  /** Every one ever granted, oldest first, and where it stands. */
+  readonly concessions: readonly ConcessionView[];
+}
 
 /** Everything a reviewer needs to start from: sent on join and after a gap. */
-export interface FeedSnapshot {
+export interface FeedSnapshot extends DecidedMessage {
   readonly protocol: number;
   readonly project: string;
   /** Counts up by one with every delta. */
@@ -37,8 +47,12 @@ export interface ServerEvents {
   snapshot(message: FeedSnapshot): void;
   delta(message: FeedDelta): void;
   gates(message: readonly GateView[]): void;
+  /** The plan or where a concession stands has changed; sent before the gates that follow from it. */
+  decided(message: DecidedMessage): void;
   scans(message: readonly ScanView[]): void;
   parts(message: readonly PartView[]): void;
+  /** Newest first. */
+  revisions(message: readonly RevisionView[]): void;
   refused(message: FeedRefusal): void;
   /** The project went read-only, and why; null when it can be written again. */
   trouble(message: string | null): void;

@@ -9,6 +9,8 @@ const expected: Record<Operation, string> = {
   editSpec: 'lead designer scanner printer machinist welder',
   comment: all,
   upload: 'lead designer scanner',
+  plan: 'lead',
+  concede: 'lead',
   invite: 'lead',
   export: all,
 };

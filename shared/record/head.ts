@@ -34,7 +34,7 @@ export function headText({ project, size, root, last, at }: Head): string {
   return canonical({ '': 'head of a record, version 1', project, size, root, last, at });
 }
 
-/** A root as people compare it: its first 16 hex digits in groups of four. */
+/** A root as people compare it and papers print it: its first 32 hex digits (128 bits) in eight groups of four. */
 export function shortHead(root: string): string {
-  return (root.slice(0, 16).match(/.{1,4}/g) ?? []).join(' ');
+  return (root.slice(0, 32).match(/.{1,4}/g) ?? []).join(' ');
 }

@@ -199,5 +199,5 @@ it('reads only what is a record, and says what it expected', () => {
 });
 
 it('writes the short form of a head in groups of four', () => {
-  expect(shortHead(`0123456789abcdef${'f'.repeat(48)}`)).toBe('0123 4567 89ab cdef');
+  expect(shortHead(`0123456789abcdef${'f'.repeat(48)}`)).toBe('0123 4567 89ab cdef ffff ffff ffff ffff');
 });

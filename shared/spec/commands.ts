@@ -136,13 +136,13 @@ export function replaceAll(doc: Y.Doc, content: ReadonlyMap<string, unknown>, or
   }, origin);
 }
 
-/** Stored values are plain and flat, so one level is all there is to compare. */
+/** Stored values are plain: numbers, texts, and records of these, of which a tick may hold a list of photos. */
 function sameStored(a: unknown, b: unknown): boolean {
   if (Object.is(a, b)) return true;
   if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
   const members = new Map<string, unknown>(Object.entries(b));
   const own = Object.entries(a);
-  return own.length === members.size && own.every(([key, value]) => Object.is(value, members.get(key)));
+  return own.length === members.size && own.every(([key, value]) => sameStored(value, members.get(key)));
 }
 
 const IDS = 36 ** 6;

@@ -92,9 +92,10 @@ export function coveredFacts(
   for (const key of Object.keys(spec.ticks)) {
     const tick = spec.ticks[key];
     // An item unticked again without a note is the same fact as one never touched.
-    if (tick && key.startsWith(`${gate}.`) && (tick.done || tick.note !== '')) {
+    if (tick && key.startsWith(`${gate}.`) && (tick.done || tick.note !== '' || tick.photos)) {
       out.set(`ticks.${key}.done`, tick.done);
       out.set(`ticks.${key}.note`, tick.note);
+      if (tick.photos) out.set(`ticks.${key}.photos`, tick.photos.join(' '));
     }
   }
   return Object.fromEntries([...out].sort(([a], [b]) => (a < b ? -1 : 1)));
@@ -121,7 +122,8 @@ export function formatFact(path: string, value: FactValue | undefined): string {
 export function pathWords(path: string, spec: Spec): string {
   const [branch, id, sub, nodeId] = path.split('.');
   if (branch !== undefined && isCollectionKey(branch)) return rowWords(path, branch, spec);
-  if (branch === 'ticks') return `checklist ${id}: ${sub}${nodeId === 'note' ? ', note' : ''}`;
+  if (branch === 'ticks')
+    return `checklist ${id}: ${sub}${nodeId === 'note' || nodeId === 'photos' ? `, ${nodeId}` : ''}`;
   return fieldAt(path)?.label ?? path;
 }
 

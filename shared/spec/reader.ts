@@ -224,7 +224,8 @@ function tableFields(element: string, table: string): Readonly<Record<string, Fi
 }
 
 function reuseTick(before: Tick | undefined, now: Tick): Tick {
-  const same = before && before.done === now.done && before.note === now.note && before.by === now.by;
+  const photos = before?.photos?.join() === now.photos?.join();
+  const same = before && photos && before.done === now.done && before.note === now.note && before.by === now.by;
   return same ? before : Object.freeze(now);
 }
 

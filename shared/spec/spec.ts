@@ -35,6 +35,8 @@ export interface Tick {
   readonly done: boolean;
   readonly note: string;
   readonly by: string;
+  /** SHA-256 of photos that show it, 64 hex digits each, at most 8; absent: none. */
+  readonly photos?: readonly string[];
 }
 /** Ticks by `gate.item`. */
 export type Ticks = Readonly<Record<string, Tick>>;

@@ -138,7 +138,20 @@ export function checkTick(value: unknown): Tick | null {
   if (typeof value !== 'object' || value === null) return null;
   if (!('done' in value) || !('note' in value) || !('by' in value)) return null;
   const { done, note, by } = value;
-  return typeof done === 'boolean' && typeof note === 'string' && typeof by === 'string' ? { done, note, by } : null;
+  if (typeof done !== 'boolean' || typeof note !== 'string' || typeof by !== 'string') return null;
+  if (!('photos' in value) || value.photos === undefined) return { done, note, by };
+  const photos = checkPhotos(value.photos);
+  if (!photos) return null;
+  return photos.length === 0 ? { done, note, by } : { done, note, by, photos };
+}
+
+/** Most photos of one checklist item. */
+export const photoLimit = 8;
+
+function checkPhotos(value: unknown): readonly string[] | null {
+  if (!Array.isArray(value) || value.length > photoLimit) return null;
+  const photos = value.filter((one): one is string => typeof one === 'string' && /^[0-9a-f]{64}$/.test(one));
+  return photos.length === value.length && new Set(photos).size === photos.length ? photos : null;
 }
 
 /** What came, for an error text: never long, and safe for whatever a peer may have put into a document. */

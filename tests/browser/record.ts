@@ -68,12 +68,12 @@ export async function walkRecord(browser: Browser, server: DemoServer): Promise<
         await openGate(scanner);
         for (const box of await scanner.page.locator('.item-hold input[type=checkbox]').all()) await box.check();
         await sign(scanner, server.password('scanner'));
-        await lead.page.getByText('over 1 signature,').waitFor();
+        await lead.page.getByText('over 1 row,').waitFor();
         const first = await headShown(lead);
         await sign(lead, server.password('lead'));
-        for (const { page } of [lead, scanner]) await page.getByText('over 2 signatures,').waitFor();
+        for (const { page } of [lead, scanner]) await page.getByText('over 2 rows,').waitFor();
         head = await headShown(lead);
-        assert.match(head, /^[0-9a-f]{4}( [0-9a-f]{4}){3}$/);
+        assert.match(head, /^[0-9a-f]{4}( [0-9a-f]{4}){7}$/);
         assert.notEqual(head, first);
         assert.equal(await headShown(scanner), head);
         await lead.page.locator('.record-head').scrollIntoViewIfNeeded();

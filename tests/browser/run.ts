@@ -1,11 +1,14 @@
 import { walkAlign } from './align.ts';
 import { walkBadInput } from './badInput.ts';
+import { walkDecisions } from './decisions.ts';
 import { walkNearness } from './nearness.ts';
 import { walkOwn } from './own.ts';
+import { walkPapers } from './papers.ts';
 import { walkParts } from './parts.ts';
 import { launch } from './person.ts';
 import { walkPhone } from './phone.ts';
 import { walkRecord } from './record.ts';
+import { walkRevisions } from './revisions.ts';
 import type { Tally } from './scenario.ts';
 import { startDemo } from './server.ts';
 import { walkStory } from './story.ts';
@@ -19,6 +22,9 @@ const stories = {
   align: walkAlign,
   nearness: walkNearness,
   record: walkRecord,
+  decisions: walkDecisions,
+  papers: walkPapers,
+  revisions: walkRevisions,
 } as const;
 const wanted = process.argv.slice(2);
 

@@ -224,6 +224,23 @@ function work(get: () => Records): void {
     expect(await get().heads('q')).toEqual([]);
   });
 
+  it('numbers revisions within their project, also when two are added at once', async () => {
+    await fill(get());
+    await get().addProject({ id: 'q', name: 'Other', createdAt: t(1) }, member('q', 'a', ['lead']));
+    const add = (id: string, projectId = 'p') =>
+      get().addRevision({
+        ...{ id, projectId, name: `Name ${id}`, note: 'two\nlines', seq: 7, sha256: 'd'.repeat(64), ruleSet: 3 },
+        ...{ by: 'a', createdAt: t(4) },
+      });
+    const both = await Promise.all([add('r1'), add('r2')]);
+    expect(both.map(({ n }) => n).sort()).toEqual([1, 2]);
+    expect(await add('r3', 'q')).toMatchObject({ n: 1, note: 'two\nlines' });
+    expect((await get().revisions('p')).map(({ n }) => n)).toEqual([2, 1]);
+    expect(await get().revision('p', 'r1')).toEqual(both[0]);
+    expect(await get().revision('q', 'r1')).toBeUndefined();
+    expect(await get().revisions('none')).toEqual([]);
+  });
+
   it('binds a client id to whoever used it first', async () => {
     await fill(get());
     const clientId = 2 ** 53 - 1;

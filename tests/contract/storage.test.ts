@@ -9,6 +9,7 @@ import { testFolder } from '../support/folder.ts';
 import { memoryJournal } from '../support/memory-journal.ts';
 import { memoryRecords } from '../support/memory-records.ts';
 import { blobsContract } from './blobs.ts';
+import { changesContract } from './changes.ts';
 import { journalContract } from './journal.ts';
 import { recordsContract } from './records.ts';
 
@@ -24,7 +25,7 @@ recordsContract('embedded', async () => {
 
 recordsContract('memory', async () => ({ records: memoryRecords(), dispose: async () => undefined }));
 
-journalContract('embedded', async () => {
+async function embeddedJournal() {
   const folder = testFolder();
   const file = join(folder.path, 'journal.db');
   const journal = await openJournal({ file, busyTimeout: 20 });
@@ -44,15 +45,20 @@ journalContract('embedded', async () => {
     folder.dispose();
   };
   return { journal, breakWrites, mendWrites, dispose };
-});
+}
 
-journalContract('memory', async () => {
+async function memoryOne() {
   const journal = memoryJournal();
   const set = (broken: boolean) => () => {
     journal.broken = broken;
   };
   return { journal, breakWrites: set(true), mendWrites: set(false), dispose: () => journal.close() };
-});
+}
+
+journalContract('embedded', embeddedJournal);
+journalContract('memory', memoryOne);
+changesContract('embedded', embeddedJournal);
+changesContract('memory', memoryOne);
 
 blobsContract('embedded', async () => {
   const folder = testFolder();

@@ -8,6 +8,7 @@ import { createHttp, type Http } from '../../server/http/app.ts';
 import type { Check, HttpParts, LiveProjects, Measure, Meshes, ScanFile } from '../../server/http/parts.ts';
 import { encodeTiles } from '../../server/measure/tiles/encode.ts';
 import { openRecordKey } from '../../server/record/recordKey.ts';
+import { type RevisionParts, Revisions } from '../../server/revisions/revisions.ts';
 import { openBlobs } from '../../server/storage/embedded/blobs.ts';
 import type { Account, Blobs, Records } from '../../server/storage/ports.ts';
 import { buildPointGrid } from '../../shared/geometry/cloud.ts';
@@ -60,10 +61,14 @@ export interface TestServerOptions {
   readonly beforeRead?: () => void;
   /** What reads and measures parts; without it none can be brought. */
   readonly meshes?: Meshes;
+  /** Where revisions come from; without it none can be made. */
+  readonly revisions?: Pick<RevisionParts, 'state' | 'changes' | 'measurements'>;
   /** What tells how near the header is; without it nothing can be asked. */
   readonly nearness?: HttpParts['nearness'];
   /** What makes files of the whole header; without it none can be made. */
   readonly headerFile?: HttpParts['headerFile'];
+  /** What prints papers; without it none can be printed. */
+  readonly papers?: HttpParts['papers'];
 }
 
 const noMeshes = (): Promise<never> => Promise.reject(new Error('this test server reads no parts'));
@@ -76,6 +81,9 @@ const noProjects: LiveProjects = {
   entries: notLive,
   snapshot: notLive,
   sign: notLive,
+  changePlan: notLive,
+  concede: notLive,
+  endConcession: notLive,
   scanAdded: async () => undefined,
   partAdded: async () => undefined,
 };
@@ -101,7 +109,12 @@ export async function testServer(options: TestServerOptions = {}): Promise<TestS
     ...{ config: withPort(reading.config, port), alarm: (error: unknown) => alarms.push(error) },
     recordKey: await openRecordKey(join(dataDir, 'record-key.pem')),
     live: options.live ?? noProjects,
+    revisions: new Revisions({
+      ...{ records, blobs, random, clock: clock.now, added: () => undefined, pause: async () => undefined },
+      ...(options.revisions ?? { state: notLive, changes: notLive, measurements: noNearness }),
+    }),
     headerFile: options.headerFile ?? noMeshes,
+    papers: options.papers ?? { print: notLive, threads: async () => [], changes: async () => [] },
     nearness: options.nearness ?? { ask: noNearness, levels: noNearness },
     meshes: options.meshes ?? {
       readPart: noMeshes,

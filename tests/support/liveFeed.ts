@@ -2,6 +2,7 @@ import { io, type Socket } from 'socket.io-client';
 import type { GateView } from '../../shared/gates/readiness.ts';
 import {
   type ClientEvents,
+  type DecidedMessage,
   type FeedDelta,
   type FeedRefusal,
   type FeedSnapshot,
@@ -20,6 +21,8 @@ export interface LiveFeedClient {
   readonly troubles: readonly (string | null)[];
   readonly errors: readonly string[];
   gates(): readonly GateView[];
+  /** Plan and concessions as last heard. */
+  decided(): DecidedMessage | null;
   verdicts(): ReadonlyMap<string, Verdict>;
   rev(): number;
   seq(): number;
@@ -54,6 +57,7 @@ export function openLiveFeed({
   const troubles: (string | null)[] = [];
   const errors: string[] = [];
   const verdicts = new Map<string, Verdict>();
+  let decided: DecidedMessage | null = null;
   let [gates, rev, seq]: [readonly GateView[], number, number] = [[], -1, 0];
   const heard =
     <T>(take: (message: T) => void) =>
@@ -79,12 +83,19 @@ export function openLiveFeed({
     }),
   );
   socket.on(
+    'decided',
+    heard((m: DecidedMessage) => {
+      decided = m;
+    }),
+  );
+  socket.on(
     'snapshot',
     heard((s: FeedSnapshot) => {
       snapshots.push(s);
       verdicts.clear();
       for (const v of s.verdicts) verdicts.set(v.key, v);
       [gates, rev, seq] = [s.gates, s.rev, s.seq];
+      decided = { plan: s.plan, concessions: s.concessions };
     }),
   );
   socket.on(
@@ -98,6 +109,7 @@ export function openLiveFeed({
   );
   return {
     ...{ socket, snapshots, deltas, refusals, troubles, errors },
+    decided: () => decided,
     gates: () => gates,
     verdicts: () => verdicts,
     rev: () => rev,

@@ -12,6 +12,7 @@ import type {
   Session,
   SignOff,
 } from '../../server/storage/ports.ts';
+import type { Revision } from '../../server/storage/revisions.ts';
 import type { SignedHead } from '../../shared/record/head.ts';
 
 /** Records that end with the process. The contract suite holds it to the same behaviour as the real ones. */
@@ -31,6 +32,7 @@ class MemoryRecords implements Records {
   #heads: SignedHead[] = [];
   #clients: ClientBinding[] = [];
   #settings = new Map<string, string>();
+  #revisions: Revision[] = [];
 
   async addAccount(account: Account) {
     return this.#addAccount(account);
@@ -176,6 +178,20 @@ class MemoryRecords implements Records {
   }
   async heads(projectId: string) {
     return this.#heads.filter((head) => head.project === projectId);
+  }
+
+  async addRevision(revision: Omit<Revision, 'n'>) {
+    this.#accountOf(revision.by);
+    const of = this.#revisions.filter((one) => one.projectId === revision.projectId);
+    const added = { ...revision, n: of.length + 1 };
+    this.#revisions.push(added);
+    return added;
+  }
+  async revision(projectId: string, id: string) {
+    return this.#revisions.find((one) => one.projectId === projectId && one.id === id);
+  }
+  async revisions(projectId: string) {
+    return this.#revisions.filter((one) => one.projectId === projectId).reverse();
   }
 
   async bindClient(binding: ClientBinding) {

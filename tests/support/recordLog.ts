@@ -1,9 +1,9 @@
 import { createPrivateKey, createPublicKey, sign } from 'node:crypto';
-import { gateDigest } from '../../shared/gates/readiness.ts';
+import { gateDigest } from '../../shared/gates/coverage.ts';
 import { type Head, headText, type SignedHead } from '../../shared/record/head.ts';
 import { noLeaves, rootOf, withLeaf } from '../../shared/record/merkle.ts';
 import type { RecordFile, RecordRow } from '../../shared/record/recordFile.ts';
-import { CHAIN_START, rowHash, type Statement, statementText } from '../../shared/record/statement.ts';
+import { CHAIN_START, rowHash, type SignatureV1, statementText } from '../../shared/record/statement.ts';
 import { gateIds } from '../../shared/spec/gateId.ts';
 
 /** Signs heads with the key of a 32-byte seed (hex), as RFC 8032 makes it. */
@@ -33,7 +33,7 @@ export function logRow(project: string, seq: number, previous: string): RecordRo
     'tube.alloy': '625',
     'ticks.scan.all.note': `"Naht" ${seq} geprüft`,
   };
-  const statement: Statement = {
+  const statement: SignatureV1 = {
     ...{ version: 1, project, gate, meaning: 'released', ruleSet: 3, facts, files: [], previous },
     signer: { account: `account-${seq % 7}`, name: 'Name of ann', role: 'lead', confirmedBy: 'password' },
     at: new Date(1_770_000_000_000 + seq * 1000).toISOString(),

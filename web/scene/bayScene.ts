@@ -19,6 +19,7 @@ import { LabelLayer, type LabelView } from './labels.ts';
 import { LeaderLayer, type LeaderView } from './leaders.ts';
 import { type Palette, readPalette } from './palette.ts';
 import { PieceLayer, type PieceView } from './piece.ts';
+import { ringed } from './ringed.ts';
 import { type ScanHit, ScanLayer, type ScanView } from './scan.ts';
 
 /** Everything the scene shows; it computes no verdict. */
@@ -170,6 +171,23 @@ export class BayScene {
     return this.handles
       .screenPlaces(this.camera, box.width, box.height)
       .map(({ handle, x, y }) => ({ runner: handle.runner, node: handle.node, x: box.left + x, y: box.top + y }));
+  }
+
+  /** A picture of the view with a place in its middle, ringed and named there, as a data URL; the view itself stays as it was. */
+  picture(at: Vec3, mark: string): string | null {
+    if (this.canvas.width === 0 || this.canvas.height === 0) return null;
+    const [position, target] = [this.camera.position.clone(), this.controls.target.clone()];
+    this.lookAt(at);
+    this.scene.background = this.palette.ground;
+    this.scan.choose(this.camera, this.canvas.clientHeight);
+    this.renderer.render(this.scene, this.camera);
+    // Taken in the same turn: the drawing is gone once the page has been painted.
+    const taken = ringed(this.canvas, mark);
+    this.camera.position.copy(position);
+    this.controls.target.copy(target);
+    this.controls.update();
+    this.draw();
+    return taken;
   }
 
   dispose(): void {

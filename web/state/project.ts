@@ -12,7 +12,8 @@ import { LocalVerdicts, type ShownVerdict } from './verdicts.ts';
 
 /** What the person is looking at or pointing out; shared by sheet, bay and lists. */
 export interface Focus {
-  readonly kind: 'verdict' | 'thread' | 'runner' | 'component';
+  /** gate: its id, or with an item `weld.root-seen`. field: a spec path, to be shown in the sheet. */
+  readonly kind: 'verdict' | 'thread' | 'runner' | 'component' | 'gate' | 'field';
   readonly id: string;
 }
 

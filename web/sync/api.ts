@@ -41,6 +41,19 @@ export async function call<T>(
   return options.schema.parse(body);
 }
 
+/** Sends JSON and gets bytes, such as a paper made from it. Rejects with an ApiProblem. */
+export async function postForBytes(path: string, body: unknown): Promise<ArrayBuffer> {
+  const response = await fetch(path, {
+    method: 'POST',
+    body: JSON.stringify(body),
+    headers: { 'content-type': 'application/json' },
+  }).catch(() => {
+    throw new ApiProblem('unreachable', 0, 'The server cannot be reached. Check the link and try again.');
+  });
+  if (!response.ok) throw await problem(response);
+  return response.arrayBuffer();
+}
+
 /** Bytes that never change under their address. `again` asks past every cache. Rejects with an ApiProblem. */
 export async function fetchBytes(path: string, again: boolean): Promise<ArrayBuffer> {
   const lost = (): never => {

@@ -1,7 +1,11 @@
 import { io, type Socket } from 'socket.io-client';
+import type { Concession, ConcessionView } from '../../shared/gates/concession.ts';
+import { defaultPlan, type Plan } from '../../shared/gates/plan.ts';
 import type { GateView } from '../../shared/gates/readiness.ts';
-import { type ClientEvents, PROTOCOL, type ServerEvents } from '../../shared/protocol/events.ts';
+import { type ClientEvents, type DecidedMessage, PROTOCOL, type ServerEvents } from '../../shared/protocol/events.ts';
 import type { PartView, ScanView } from '../../shared/protocol/http.ts';
+import type { PlanView } from '../../shared/protocol/plan.ts';
+import type { RevisionView } from '../../shared/protocol/revisions.ts';
 import type { Verdict } from '../../shared/rules/verdict.ts';
 import { createStore, type Store } from '../state/store.ts';
 
@@ -13,6 +17,12 @@ export interface FeedState {
   readonly seq: number;
   readonly verdicts: ReadonlyMap<string, Verdict>;
   readonly gates: readonly GateView[];
+  /** The plan in force, with who put it there; null until the server has said. */
+  readonly planned: PlanView | null;
+  readonly plan: Plan;
+  readonly conceded: readonly ConcessionView[];
+  /** The same without where they stand. */
+  readonly concessions: readonly Concession[];
   readonly trouble: string | null;
   readonly refused: string | null;
 }
@@ -21,6 +31,7 @@ export interface Feed {
   readonly state: Store<FeedState>;
   readonly scans: Store<readonly ScanView[] | null>;
   readonly parts: Store<readonly PartView[] | null>;
+  readonly revisions: Store<readonly RevisionView[] | null>;
   close(): void;
 }
 
@@ -30,6 +41,10 @@ const EMPTY: FeedState = {
   seq: 0,
   verdicts: new Map(),
   gates: [],
+  planned: null,
+  plan: defaultPlan,
+  conceded: [],
+  concessions: [],
   trouble: null,
   refused: null,
 };
@@ -43,6 +58,7 @@ export function openFeed(project: string): Feed {
   const state = createStore<FeedState>(EMPTY);
   const scans = createStore<readonly ScanView[] | null>(null);
   const parts = createStore<readonly PartView[] | null>(null);
+  const revisions = createStore<readonly RevisionView[] | null>(null);
   const patch = (change: Partial<FeedState>): void => state.set({ ...state.get(), ...change });
   socket.on('connect', () => {
     patch({ connected: true, refused: null });
@@ -61,12 +77,15 @@ export function openFeed(project: string): Feed {
   socket.on('trouble', (trouble) => patch({ trouble }));
   socket.on('scans', (list) => scans.set(list));
   socket.on('parts', (list) => parts.set(list));
+  socket.on('revisions', (list) => revisions.set(list));
   socket.on('gates', (gates) => patch({ gates }));
+  socket.on('decided', (message) => patch(decidedIn(message)));
   socket.on('snapshot', (s) => {
     patch({
       rev: s.rev,
       seq: s.seq,
       gates: s.gates,
+      ...decidedIn(s),
       verdicts: new Map(s.verdicts.map((v) => [v.key, v])),
       refused: null,
     });
@@ -83,5 +102,17 @@ export function openFeed(project: string): Feed {
     for (const key of delta.cleared) next.delete(key);
     patch({ rev: delta.rev, seq: delta.seq, verdicts: next });
   });
-  return { state, scans, parts, close: () => void socket.close() };
+  return { state, scans, parts, revisions, close: () => void socket.close() };
+}
+
+function decidedIn({
+  plan,
+  concessions,
+}: DecidedMessage): Pick<FeedState, 'planned' | 'plan' | 'conceded' | 'concessions'> {
+  return {
+    planned: plan,
+    plan: plan.plan,
+    conceded: concessions,
+    concessions: concessions.map(({ concession }) => concession),
+  };
 }

@@ -1,6 +1,15 @@
 /** Drawn marks for states; colour never speaks alone: shape, side and word carry the meaning. */
 
-export type MarkKind = 'within' | 'near' | 'outside' | 'caution' | 'unknown' | 'pending' | 'none' | 'stale';
+export type MarkKind =
+  | 'within'
+  | 'near'
+  | 'outside'
+  | 'caution'
+  | 'unknown'
+  | 'pending'
+  | 'none'
+  | 'stale'
+  | 'conceded';
 
 const shapes: Readonly<Record<MarkKind, React.ReactNode>> = {
   within: <circle cx="12" cy="12" r="6" className="mark-fill" />,
@@ -16,6 +25,7 @@ const shapes: Readonly<Record<MarkKind, React.ReactNode>> = {
   ),
   pending: <path d="M17.3 6.7a7.5 7.5 0 1 0 0 10.6" className="mark-line" />,
   none: <path d="M7 12h10" className="mark-line" />,
+  conceded: <path d="M4 4h10l6 6v10H4ZM14 4v6h6" className="mark-fill mark-fold" />,
   stale: (
     <g className="mark-line">
       <rect x="4" y="4" width="11" height="11" />

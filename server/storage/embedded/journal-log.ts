@@ -1,5 +1,7 @@
 import { crc32 } from 'node:zlib';
 import Database from 'better-sqlite3';
+import type { NumberedEntry } from '../changes.ts';
+import { addEntryTime, type ChangeLog, changeLog, changeSchema } from './change-log.ts';
 
 // The log itself, synchronous, on one thread. journal-worker.ts gives it that thread; nothing else may open the file.
 
@@ -7,6 +9,8 @@ export interface Entry {
   readonly project: string;
   readonly doc: string;
   readonly account: string;
+  /** Milliseconds since 1970-01-01T00:00Z. */
+  readonly at: number;
   readonly body: Uint8Array;
 }
 
@@ -21,6 +25,7 @@ export type SnapshotOutcome = 'replaced' | 'unknown-sequence';
 
 interface Row {
   readonly seq: number;
+  readonly kind: NumberedEntry['kind'];
   readonly sum: number;
   readonly body: Buffer;
 }
@@ -35,15 +40,18 @@ const schema = `
 CREATE TABLE IF NOT EXISTS head (project TEXT PRIMARY KEY NOT NULL, seq INTEGER NOT NULL) WITHOUT ROWID;
 CREATE TABLE IF NOT EXISTS entry (
   project TEXT NOT NULL, doc TEXT NOT NULL, seq INTEGER NOT NULL, kind TEXT NOT NULL CHECK (kind IN ('update', 'snapshot')),
-  account TEXT NOT NULL, sum INTEGER NOT NULL, body BLOB NOT NULL, UNIQUE (project, doc, seq)
+  account TEXT NOT NULL, sum INTEGER NOT NULL, body BLOB NOT NULL, at INTEGER, UNIQUE (project, doc, seq)
 );
-CREATE TABLE IF NOT EXISTS probe (id INTEGER PRIMARY KEY, tries INTEGER NOT NULL);`;
+CREATE TABLE IF NOT EXISTS probe (id INTEGER PRIMARY KEY, tries INTEGER NOT NULL);
+${changeSchema}`;
 
-export interface JournalLog {
+export interface JournalLog extends ChangeLog {
   /** One transaction for all; the sequence numbers in the same order. Throws if not one of them was kept. */
   append(entries: readonly Entry[]): readonly number[];
   /** Entries in order. `damaged` names the first whose bytes do not match their checksum. */
   load(project: string, doc: string): { bodies: readonly Uint8Array[]; seq: number } | { damaged: number };
+  /** The same with number and kind of each. */
+  entries(project: string, doc: string): readonly NumberedEntry[] | { damaged: number };
   replace(snapshot: Snapshot): SnapshotOutcome;
   head(project: string): number;
   /** Moves what was written ahead into the database once it is enough; between answers, because it takes some milliseconds. */
@@ -56,11 +64,18 @@ export interface JournalLog {
 export function openLog(file: string, busyTimeout: number): JournalLog {
   const db = openDurable(file, busyTimeout);
   db.exec(schema);
+  addEntryTime(db);
   const tick = db.prepare('INSERT INTO probe VALUES (1, 1) ON CONFLICT (id) DO UPDATE SET tries = tries + 1');
   const { append, replace } = writes(db);
+  const changes = changeLog(db);
   let pages = 0;
   return {
     ...reads(db),
+    ...changes,
+    keep: (told) => {
+      pages += PAGES_AN_ENTRY * told.changes.length;
+      return changes.keep(told);
+    },
     append: (entries) => {
       for (const { body } of entries) pages += PAGES_AN_ENTRY + Math.ceil(body.length / PAGE_BYTES);
       return append(entries);
@@ -102,43 +117,48 @@ function writes(db: Database.Database): Pick<JournalLog, 'append' | 'replace'> {
     )
     .pluck();
   const insert = db.prepare(
-    'INSERT INTO entry (project, doc, seq, kind, account, sum, body) VALUES (?, ?, ?, ?, ?, ?, ?)',
+    'INSERT INTO entry (project, doc, seq, kind, account, sum, body, at) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
   );
-  const account = db
-    .prepare<[string, string, number], string>('SELECT account FROM entry WHERE project = ? AND doc = ? AND seq = ?')
-    .pluck();
+  const author = db.prepare<[string, string, number], { account: string; at: number | null }>(
+    'SELECT account, at FROM entry WHERE project = ? AND doc = ? AND seq = ?',
+  );
   const remove = db.prepare('DELETE FROM entry WHERE project = ? AND doc = ? AND seq <= ?');
   const append = db.transaction((entries: readonly Entry[]) =>
-    entries.map((entry) => {
-      const seq = next.get(entry.project);
+    entries.map(({ project, doc, account, body, at }) => {
+      const seq = next.get(project);
       if (seq === undefined) throw new Error('the journal gave no sequence number');
-      insert.run(entry.project, entry.doc, seq, 'update', entry.account, crc32(entry.body), entry.body);
+      insert.run(project, doc, seq, 'update', account, crc32(body), body, at);
       return seq;
     }),
   );
   const replace = db.transaction(({ project, doc, body, upToSeq }: Snapshot): SnapshotOutcome => {
-    const by = account.get(project, doc, upToSeq);
+    const by = author.get(project, doc, upToSeq);
     if (by === undefined) return 'unknown-sequence';
     remove.run(project, doc, upToSeq);
-    insert.run(project, doc, upToSeq, 'snapshot', by, crc32(body), body);
+    insert.run(project, doc, upToSeq, 'snapshot', by.account, crc32(body), body, by.at);
     return 'replaced';
   });
   return { append: (entries) => append.immediate(entries), replace: (snapshot) => replace.immediate(snapshot) };
 }
 
-function reads(db: Database.Database): Pick<JournalLog, 'load' | 'head'> {
+function reads(db: Database.Database): Pick<JournalLog, 'load' | 'entries' | 'head'> {
   const all = db.prepare<[string, string], Row>(
-    'SELECT seq, sum, body FROM entry WHERE project = ? AND doc = ? ORDER BY seq',
+    'SELECT seq, kind, sum, body FROM entry WHERE project = ? AND doc = ? ORDER BY seq',
   );
   const head = db.prepare<[string], number>('SELECT seq FROM head WHERE project = ?').pluck();
+  const sound = (project: string, doc: string): readonly NumberedEntry[] | { damaged: number } => {
+    const rows = all.all(project, doc);
+    const damaged = rows.find((row) => crc32(row.body) !== row.sum);
+    if (damaged) return { damaged: damaged.seq };
+    // Copied out: SQLite's buffers may share one memory block, which can't be handed to another thread.
+    return rows.map(({ seq, kind, body }) => ({ seq, kind, body: Uint8Array.from(body) }));
+  };
   return {
     load: (project, doc) => {
-      const rows = all.all(project, doc);
-      const damaged = rows.find((row) => crc32(row.body) !== row.sum);
-      if (damaged) return { damaged: damaged.seq };
-      // Copied out: SQLite's buffers may share one memory block, which can't be handed to another thread.
-      return { bodies: rows.map((row) => Uint8Array.from(row.body)), seq: rows.at(-1)?.seq ?? 0 };
+      const rows = sound(project, doc);
+      return 'damaged' in rows ? rows : { bodies: rows.map(({ body }) => body), seq: rows.at(-1)?.seq ?? 0 };
     },
+    entries: sound,
     head: (project) => head.get(project) ?? 0,
   };
 }

@@ -1,4 +1,5 @@
 import { parentPort, workerData } from 'node:worker_threads';
+import type { ChangeQuery, ToldChanges } from '../changes.ts';
 import { type Entry, type JournalLog, openLog, type Snapshot } from './journal-log.ts';
 
 // Body of the journal's thread: fsync may take many milliseconds, and no socket may wait for it.
@@ -8,6 +9,10 @@ export type JournalRequest =
   | { readonly kind: 'load'; readonly project: string; readonly doc: string }
   | { readonly kind: 'replace'; readonly snapshot: Snapshot }
   | { readonly kind: 'head'; readonly project: string }
+  | { readonly kind: 'entries'; readonly project: string; readonly doc: string }
+  | { readonly kind: 'told'; readonly project: string }
+  | { readonly kind: 'keep'; readonly told: ToldChanges }
+  | { readonly kind: 'changes'; readonly query: ChangeQuery }
   | { readonly kind: 'recover' }
   | { readonly kind: 'close' };
 
@@ -44,6 +49,14 @@ function answer(request: JournalRequest): unknown {
       return open().replace(request.snapshot);
     case 'head':
       return open().head(request.project);
+    case 'entries':
+      return open().entries(request.project, request.doc);
+    case 'told':
+      return open().told(request.project);
+    case 'keep':
+      return open().keep(request.told);
+    case 'changes':
+      return open().changes(request.query);
     case 'recover':
       return recover();
     case 'close':

@@ -53,7 +53,7 @@ it('notices one flipped bit and names the entry', async () => {
 
 it('moves what was written ahead into the database between answers, and loses nothing by it', () => {
   const log = openLog(file, 100);
-  const big = { project: 'p', doc: 'spec', account: 'a', body: new Uint8Array(100_000).fill(7) };
+  const big = { project: 'p', doc: 'spec', account: 'a', at: 0, body: new Uint8Array(100_000).fill(7) };
   const moved = () => {
     const alone = testFolder();
     // The database without what was written ahead: what a reader of that file alone would find.
@@ -104,7 +104,7 @@ it('says why it can not be opened', async () => {
 
 it('keeps none of a transaction whose last entry can not be written', () => {
   const log = openLog(file, 100);
-  const entry = { project: 'p', doc: 'spec', account: 'a', body };
+  const entry = { project: 'p', doc: 'spec', account: 'a', at: 0, body };
   expect(log.append([entry])).toEqual([1]);
   const broken = { ...entry, account: null as unknown as string };
   expect(() => log.append([entry, broken])).toThrow('NOT NULL');

@@ -1,4 +1,5 @@
 import type { Worker } from 'node:worker_threads';
+import type { Changes, KeptChange, NumberedEntry } from '../changes.ts';
 import { type Journal, type JournalContent, JournalFault } from '../ports.ts';
 import type { Entry, SnapshotOutcome } from './journal-log.ts';
 import type { JournalAnswer, JournalRequest } from './journal-worker.ts';
@@ -9,6 +10,8 @@ export interface JournalOptions {
   readonly file: string;
   /** How long a write waits for another process's lock before it counts as failed, ms. */
   readonly busyTimeout?: number;
+  /** What time entries are stamped with, ms since 1970; the system's when left out. */
+  readonly clock?: () => number;
   /** How its thread is started; a test may keep hold of it. */
   readonly thread?: typeof openThread;
 }
@@ -20,6 +23,21 @@ interface Waiting {
   readonly entry: Entry;
   readonly resolve: (seq: number) => void;
   readonly reject: (fault: JournalFault) => void;
+}
+
+/** Requests whose failure says nothing about whether edits can be kept. */
+const harmless: ReadonlySet<JournalRequest['kind']> = new Set(['load', 'head', 'entries', 'told', 'keep', 'changes']);
+
+interface Damaged {
+  readonly damaged: number;
+}
+
+function undamaged<T extends object>(content: T | Damaged, of: { readonly project: string; readonly doc: string }): T {
+  if (!('damaged' in content)) return content;
+  throw new JournalFault(
+    'damaged',
+    `entry ${content.damaged} of ${of.doc} in ${of.project} does not match its checksum`,
+  );
 }
 
 type Call = (request: JournalRequest) => Promise<unknown>;
@@ -34,10 +52,12 @@ interface Line {
 export async function openJournal({
   file,
   busyTimeout = 5_000,
+  clock = Date.now,
   thread = openThread,
 }: JournalOptions): Promise<Journal> {
-  const journal = new EmbeddedJournal(() =>
-    startLine(thread('server/storage/embedded/journal-worker', import.meta.url, { file, busyTimeout })),
+  const journal = new EmbeddedJournal(
+    () => startLine(thread('server/storage/embedded/journal-worker', import.meta.url, { file, busyTimeout })),
+    clock,
   );
   try {
     await journal.recover();
@@ -55,9 +75,11 @@ class EmbeddedJournal implements Journal {
   #committing: Promise<void> | undefined;
   #trouble: string | undefined;
   #closed = false;
+  readonly #clock: () => number;
 
-  constructor(start: () => Line) {
+  constructor(start: () => Line, clock: () => number) {
     this.#start = start;
+    this.#clock = clock;
     this.#line = start();
   }
 
@@ -69,7 +91,7 @@ class EmbeddedJournal implements Journal {
     const refusal = this.#refusal();
     if (refusal) return Promise.reject(refusal);
     // The caller may reuse its buffer before the next transaction starts.
-    const entry = { project, doc, account, body: Uint8Array.from(update) };
+    const entry = { project, doc, account, at: this.#clock(), body: Uint8Array.from(update) };
     return new Promise((resolve, reject) => {
       this.#waiting.push({ entry, resolve, reject });
       this.#committing ??= this.#commitAll();
@@ -78,12 +100,23 @@ class EmbeddedJournal implements Journal {
 
   async load(project: string, doc: string): Promise<JournalContent> {
     const value = await this.#ask({ kind: 'load', project, doc });
-    const content = value as { bodies: Uint8Array[]; seq: number } | { damaged: number };
-    if ('damaged' in content) {
-      throw new JournalFault('damaged', `entry ${content.damaged} of ${doc} in ${project} does not match its checksum`);
-    }
+    const content = undamaged(value as { bodies: Uint8Array[]; seq: number } | Damaged, { project, doc });
     return { updates: content.bodies, seq: content.seq };
   }
+
+  readonly changes: Changes = {
+    told: async (project) => (await this.#ask({ kind: 'told', project })) as number,
+    keep: async (told) => {
+      const refusal = this.#refusal();
+      if (refusal) throw refusal;
+      return (await this.#ask({ kind: 'keep', told })) as 'kept' | 'moved';
+    },
+    of: async (query) => (await this.#ask({ kind: 'changes', query })) as readonly KeptChange[],
+    entries: async (project) => {
+      const value = await this.#ask({ kind: 'entries', project, doc: 'spec' });
+      return undamaged(value as readonly NumberedEntry[] | Damaged, { project, doc: 'spec' });
+    },
+  };
 
   async replaceWithSnapshot(project: string, doc: string, snapshot: Uint8Array, upToSeq: number): Promise<void> {
     const refusal = this.#refusal();
@@ -153,7 +186,7 @@ class EmbeddedJournal implements Journal {
       return await this.#line.call(request);
     } catch (error) {
       const detail = reason(error);
-      if (request.kind !== 'load' && request.kind !== 'head') this.#trouble = detail;
+      if (!harmless.has(request.kind)) this.#trouble = detail;
       throw new JournalFault('write-failed', `the journal could not ${request.kind}: ${detail}`);
     }
   }

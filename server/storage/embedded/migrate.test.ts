@@ -35,6 +35,10 @@ const samples = {
     ...{ accountId: 'a', createdAt: 't' },
   },
   RecordHead: { projectId: 'p', size: 1, root: 'r', last: 'h', at: 't', key: 'k', signature: 's' },
+  Revision: {
+    ...{ id: 'r', projectId: 'p', n: 1, name: 'As agreed', note: '', seq: 7, sha256: 'dd', ruleSet: 1 },
+    ...{ by: 'a', createdAt: 't' },
+  },
   ClientId: { projectId: 'p', doc: 'spec', clientId: '9007199254740991', accountId: 'a' },
   Setting: { key: 'k', value: 'v' },
 } satisfies {
@@ -50,6 +54,7 @@ const columns = {
   Part: Prisma.PartScalarFieldEnum,
   SignOff: Prisma.SignOffScalarFieldEnum,
   RecordHead: Prisma.RecordHeadScalarFieldEnum,
+  Revision: Prisma.RevisionScalarFieldEnum,
   ClientId: Prisma.ClientIdScalarFieldEnum,
   Setting: Prisma.SettingScalarFieldEnum,
 } satisfies Record<Prisma.ModelName, Record<string, string>>;
@@ -131,6 +136,7 @@ describe('the migrator', () => {
       '20261125000000_init',
       '20261125190000_parts',
       '20261125210000_record_heads',
+      '20261125230000_revisions',
     ]);
     expect(migrate(file, own())).toEqual([]);
     write('29991231000000_more', 'CREATE TABLE "More" (id TEXT);');

@@ -2,6 +2,7 @@ import type { Records } from '../ports.ts';
 import { openDatabase } from './database.ts';
 import { peopleRecords } from './people-records.ts';
 import { projectRecords } from './project-records.ts';
+import { revisionRecords } from './revision-records.ts';
 import { workRecords } from './work-records.ts';
 
 const probeKey = 'probe';
@@ -14,6 +15,7 @@ export async function openRecords(file: string): Promise<Records> {
     ...peopleRecords(db),
     ...projectRecords(db),
     ...work,
+    ...revisionRecords(db),
     // A real write: a full disk or a read-only file shows only there.
     probe: () => work.putSetting(probeKey, ''),
     close: () => db.close(),

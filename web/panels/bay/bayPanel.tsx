@@ -41,7 +41,7 @@ const clean = (v: number): number => Number(snap(v).toFixed(6));
 /** The 3D preview with the scan, the pins and the clashes. */
 export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode {
   const job = useJob();
-  const { session, canEdit, canUpload } = job;
+  const { session, canEdit, canUpload, camera } = job;
   const spec = useStore(session.spec);
   const verdicts = useStore(session.verdicts);
   const threads = useStore(session.threads);
@@ -105,7 +105,9 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
       });
       scene.current = made;
       window.slipjointHandles = () => made.handlePlaces();
+      camera.set((at, mark) => made.picture(at, mark));
       return () => {
+        camera.set(null);
         made.dispose();
         scene.current = null;
       };
@@ -113,7 +115,7 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
       setFailed(`The 3D view cannot start in this browser: ${String(error)}. Sheet, checks and gates work without it.`);
       return;
     }
-  }, [session]);
+  }, [session, camera]);
 
   const view = useMemo(() => {
     const at = looked && lookedMesh && { mesh: lookedMesh, at: looked.at };

@@ -1,13 +1,15 @@
 import { useState } from 'react';
+import type { ConcessionView } from '../../../shared/gates/concession.ts';
 import { gateRow } from '../../../shared/gates/gates.ts';
 import { rules } from '../../../shared/rules/registry.ts';
 import { verdictWords } from '../../../shared/rules/words.ts';
 import { type GateId, gateIds } from '../../../shared/spec/gateId.ts';
 import { sourceWords } from '../../../shared/trade/source.ts';
-import { useStore } from '../../state/store.ts';
+import { usePart, useStore } from '../../state/store.ts';
 import type { ShownVerdict } from '../../state/verdicts.ts';
 import { Mark, type MarkKind, Tag } from '../../ui/marks.tsx';
 import { useJob } from '../job/context.ts';
+import { AcceptOutside } from '../line/concessions.tsx';
 import { Feeler } from './feeler.tsx';
 import { JobLimitActs, StrayLimits } from './jobLimit.tsx';
 
@@ -57,6 +59,7 @@ function VerdictDetail({ shown, rule }: { readonly shown: ShownVerdict; readonly
           rule.limit
         )}
         <JobLimitActs rule={rule} />
+        <AcceptOutside verdict={verdict} />
       </dd>
       {'limitNote' in verdict && verdict.limitNote && (
         <>
@@ -84,17 +87,27 @@ function VerdictDetail({ shown, rule }: { readonly shown: ShownVerdict; readonly
   );
 }
 
+/** The concession that covers a verdict now. */
+function useAccepted(key: string): ConcessionView | undefined {
+  const { session } = useJob();
+  return usePart(session.feed.state, ({ conceded }) =>
+    conceded.findLast(({ concession, standing }) => concession.verdict === key && standing.standing === 'in-force'),
+  );
+}
+
 function VerdictRow({ shown, rule }: { readonly shown: ShownVerdict; readonly rule: Rule }): React.ReactNode {
   const { session } = useJob();
   const words = wordsOf(shown, rule);
   const focus = useStore(session.focus);
   const { key } = shown.verdict;
+  const accepted = useAccepted(key);
   const open = focus?.kind === 'verdict' && focus.id === key;
   return (
     <li
       className={`verdict${open ? ' verdict-open' : ''}${words.provisional ? ' provisional' : ''}`}
       data-verdict={key}
       data-status={shown.verdict.status}
+      ref={(row) => void (open && row?.scrollIntoView({ block: 'nearest' }))}
     >
       <button
         type="button"
@@ -106,6 +119,7 @@ function VerdictRow({ shown, rule }: { readonly shown: ShownVerdict; readonly ru
         <span className="verdict-measured">{words.measured}</span>
         <Feeler verdict={shown.verdict} />
         <Tag kind={words.mark} text={words.label} />
+        {accepted && <Tag kind="conceded" text={`CONCESSION ${accepted.concession.id}`} />}
         {(words.jobLimit || words.ownMaterial) && (
           <span className="own-note">
             {[words.jobLimit && 'limit set by this job', words.ownMaterial && 'own material']

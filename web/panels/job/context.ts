@@ -1,8 +1,10 @@
 import { createContext, useContext } from 'react';
 import type { PartShelf } from '../../state/parts.ts';
 import type { ProjectSession } from '../../state/project.ts';
+import type { RevisionShelf } from '../../state/revisions.ts';
 import type { ScanShelf } from '../../state/scans.ts';
 import type { Store } from '../../state/store.ts';
+import type { TakePicture } from '../papers/pictures.ts';
 
 /** A row of the sheet that is filled by pointing at the scan: where it has a datum point, or the box of a bay component. */
 export interface Aim {
@@ -15,8 +17,13 @@ export interface JobContext {
   readonly session: ProjectSession;
   readonly scans: ScanShelf;
   readonly parts: PartShelf;
+  readonly revisions: RevisionShelf;
+  /** The field of the sheet that was last entered. */
+  readonly touched: Store<string | null>;
   /** What places pointed at on the scan are for; null when for nothing. */
   readonly aim: Store<Aim | null>;
+  /** Takes pictures of the 3D view; null while there is none. */
+  readonly camera: Store<TakePicture | null>;
   readonly canEdit: boolean;
   readonly canUpload: boolean;
   readonly canInvite: boolean;

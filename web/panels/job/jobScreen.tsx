@@ -3,6 +3,7 @@ import { type AccountView, type ProjectDetail, projectDetailSchema } from '../..
 import { may } from '../../../shared/protocol/roles.ts';
 import { openPartShelf } from '../../state/parts.ts';
 import { openProject, type ProjectSession } from '../../state/project.ts';
+import { openRevisionShelf } from '../../state/revisions.ts';
 import { openScanShelf } from '../../state/scans.ts';
 import { createStore, useStore } from '../../state/store.ts';
 import { call } from '../../sync/api.ts';
@@ -10,6 +11,7 @@ import { BayPanel } from '../bay/bayPanel.tsx';
 import { Checks } from '../checks/checks.tsx';
 import { signOut } from '../entry/entry.tsx';
 import { TheLine } from '../line/line.tsx';
+import type { TakePicture } from '../papers/pictures.ts';
 import { JobPlate } from '../plate/plate.tsx';
 import { PunchList } from '../punch/punch.tsx';
 import { Sheet } from '../sheet/sheet.tsx';
@@ -89,6 +91,16 @@ function OpenJob({
   return <LoadedJob session={session} onLeave={onLeave} onReopen={() => setRound(round + 1)} />;
 }
 
+/** Opens the sheet where a field is and puts the cursor into it; a row that is not there yet leaves the sheet as it is. */
+function showField(path: string): void {
+  requestAnimationFrame(() => {
+    const input = document.querySelector<HTMLElement>(`.sheet [data-path="${CSS.escape(path)}"]`);
+    for (let box = input?.closest('details'); box; box = box.parentElement?.closest('details')) box.open = true;
+    input?.scrollIntoView({ block: 'center' });
+    input?.focus();
+  });
+}
+
 function LoadedJob({
   session,
   onLeave,
@@ -102,12 +114,18 @@ function LoadedJob({
   const scans = useMemo(() => openScanShelf(session.project.id, session.feed), [session]);
   useEffect(() => () => scans.close(), [scans]);
   const parts = useMemo(() => openPartShelf(session.project.id, session.feed), [session]);
+  const revisions = useMemo(() => openRevisionShelf(session.project.id, session.feed), [session]);
+  const touched = useMemo(() => createStore<string | null>(null), []);
   const aim = useMemo(() => createStore<Aim | null>(null), []);
+  const camera = useMemo(() => createStore<TakePicture | null>(null), []);
   const job: JobContext = {
     aim,
+    camera,
     session,
     scans,
     parts,
+    revisions,
+    touched,
     canEdit: may(roles, 'editSpec'),
     canUpload: may(roles, 'upload'),
     canInvite: may(roles, 'invite'),
@@ -123,6 +141,13 @@ function LoadedJob({
     wasAimed.current = aimed !== null;
   }, [aimed]);
   const focus = useStore(session.focus);
+  // Where a thing of the punch list is done may be in another area, above all on a phone.
+  useEffect(() => {
+    if (focus?.kind === 'verdict') setArea((now) => (now === 'punch' ? 'checks' : now));
+    if (focus?.kind !== 'field') return;
+    setArea('sheet');
+    showField(focus.id);
+  }, [focus]);
   const right = focus?.kind === 'thread' || pinning ? 'punch' : area === 'punch' ? 'punch' : 'checks';
   const leave = (): void => void signOut().then(() => location.assign('/'));
   return (

@@ -1,64 +1,32 @@
+import { useState } from 'react';
 import { factTitle, factWords } from '../../../shared/gates/factWords.ts';
-import type { ChecklistItem, Gate } from '../../../shared/gates/gates.ts';
+import { type Gate, gateRow } from '../../../shared/gates/gates.ts';
+import { planOf } from '../../../shared/gates/plan.ts';
 import type { Blocker, GateView, SignatureView, StaleSignature } from '../../../shared/gates/readiness.ts';
 import { rules } from '../../../shared/rules/registry.ts';
-import { setTick } from '../../../shared/spec/commands.ts';
 import type { Spec } from '../../../shared/spec/spec.ts';
 import { movedSince } from '../../state/gates.ts';
 import { useStore } from '../../state/store.ts';
+import { Cautions } from '../../ui/caution.tsx';
 import { Mark } from '../../ui/marks.tsx';
 import { wordsOf } from '../checks/checks.tsx';
 import { useJob } from '../job/context.ts';
-import { useNames } from '../punch/punch.tsx';
+import { AcceptOutside, GateConcessions } from './concessions.tsx';
+import { Item, Point } from './item.tsx';
+import { PlanEditor } from './planEditor.tsx';
 import { TheRecord } from './record.tsx';
 import { SignForm } from './signForm.tsx';
-
-function Item({ gate, item }: { readonly gate: Gate; readonly item: ChecklistItem }): React.ReactNode {
-  const { session, canEdit } = useJob();
-  const spec = useStore(session.spec);
-  const nameOf = useNames();
-  const tick = spec.ticks[`${gate.id}.${item.id}`];
-  const set = (change: { done?: boolean; note?: string }): void =>
-    setTick(session.specDocument.doc, gate.id, item.id, {
-      done: tick?.done ?? false,
-      note: tick?.note ?? '',
-      ...change,
-      by: session.me,
-    });
-  return (
-    <li className={`item item-${item.point}`}>
-      <label>
-        <input
-          type="checkbox"
-          checked={tick?.done ?? false}
-          disabled={!canEdit}
-          onChange={(e) => set({ done: e.target.checked })}
-        />
-        <span className="point" title={`${item.point} point`}>
-          {item.point[0]?.toUpperCase()}
-        </span>
-        <span>{item.text}</span>
-      </label>
-      {tick && <span className="quiet">by {nameOf(tick.by)}</span>}
-      <input
-        key={tick?.note ?? ''}
-        className="note"
-        placeholder="note"
-        aria-label={`Note to: ${item.text}`}
-        defaultValue={tick?.note ?? ''}
-        readOnly={!canEdit}
-        maxLength={400}
-        onBlur={(e) => e.target.value !== (tick?.note ?? '') && set({ note: e.target.value })}
-      />
-    </li>
-  );
-}
 
 function BlockerRow({ blocker }: { readonly blocker: Blocker }): React.ReactNode {
   const { session } = useJob();
   const verdicts = useStore(session.verdicts);
-  if (blocker.kind === 'item') return <li>Not ticked: {blocker.text}</li>;
-  if (blocker.kind === 'gate') return <li>Gate not signed: {blocker.gate}</li>;
+  if (blocker.kind === 'item')
+    return (
+      <li>
+        {blocker.unmeasured ? 'Not measured' : 'Not ticked'}: {blocker.text}
+      </li>
+    );
+  if (blocker.kind === 'gate') return <li>Gate not signed: {gateRow(blocker.gate).title}</li>;
   const shown = verdicts.get(blocker.verdict);
   const rule = rules.find((r) => r.id === shown?.verdict.rule);
   if (!shown || !rule) {
@@ -69,6 +37,8 @@ function BlockerRow({ blocker }: { readonly blocker: Blocker }): React.ReactNode
   return (
     <li>
       <Mark kind={words.mark} /> {rule.title}: {shown.verdict.subject.name}. {words.label}
+      {blocker.lapsed && <span className="quiet"> Concession {blocker.lapsed.concession} no longer covers it.</span>}
+      {blocker.status === 'fail' && <AcceptOutside verdict={shown.verdict} />}
     </li>
   );
 }
@@ -122,9 +92,11 @@ function Standing({ view, spec }: { readonly view: GateView; readonly spec: Spec
   if (state.state === 'not-in-force') {
     return (
       <p>
-        {state.offRoute
-          ? 'This gate belongs to a route that was not chosen: it is passed by.'
-          : 'This rule set has no checks for this gate yet, so it cannot be signed.'}
+        {state.left !== undefined && `The plan of this job leaves this gate out: ${state.left}`}
+        {state.left === undefined &&
+          (state.offRoute
+            ? 'This gate belongs to a route that was not chosen: it is passed by.'
+            : 'This rule set has no checks for this gate yet, so it cannot be signed.')}
       </p>
     );
   }
@@ -136,6 +108,12 @@ function Standing({ view, spec }: { readonly view: GateView; readonly spec: Spec
       {current.map((s) => (
         <Signed key={s.id} signature={s} />
       ))}
+      {state.state === 'stale' && state.stale.length === 0 && (
+        <p className="moved">
+          Stale because a gate before it is: {state.upstream.map((id) => gateRow(id).title).join(', ')}. It stands again
+          when those are signed again and nothing of its own has moved.
+        </p>
+      )}
       {state.state === 'ready' && <p>Ready. Waits for {state.awaiting.join(' and ')}.</p>}
       {state.state === 'signed' && <p>Signed by everybody who has to.</p>}
       {blockers.length > 0 && (
@@ -152,7 +130,37 @@ function Standing({ view, spec }: { readonly view: GateView; readonly spec: Spec
   );
 }
 
-/** One gate: caution, checklist, what holds it, signatures and the form to sign. */
+/** What the plan asks of the gate, and who put that in force. */
+function Planned({ gate }: { readonly gate: Gate }): React.ReactNode {
+  const { session } = useJob();
+  const { plan, planned } = useStore(session.feed.state);
+  const [editing, setEditing] = useState(false);
+  const row = planOf(plan, gate.id);
+  return (
+    <>
+      <h3>People check</h3>
+      <p className="quiet">
+        <Point point={row.point} /> {row.point} gate, signed by {row.signs.join(' and ')}
+        {row.twoPeople && row.signs.length > 1 && ', each another person'}.
+        {planned?.by && ` Plan by ${planned.by.name}: ${planned.reason ?? ''}`}
+      </p>
+      <ul className="items">
+        {row.items.map((item) => (
+          <Item key={item.id} gate={gate.id} item={item} />
+        ))}
+      </ul>
+      {row.items.length === 0 && <p className="quiet">Nothing: the plan asks for no item here.</p>}
+      {session.project.roles.includes('lead') && planned && (
+        <button type="button" className="button" onClick={() => setEditing(true)}>
+          Edit the plan
+        </button>
+      )}
+      {editing && <PlanEditor gate={gate.id} onClose={() => setEditing(false)} />}
+    </>
+  );
+}
+
+/** One gate: caution, checklist, what holds it, what was accepted, signatures and the form to sign. */
 export function GateSheet({ gate }: { readonly gate: Gate }): React.ReactNode {
   const { session } = useJob();
   const feed = useStore(session.feed.state);
@@ -160,20 +168,16 @@ export function GateSheet({ gate }: { readonly gate: Gate }): React.ReactNode {
   const view = feed.gates.find((v) => v.gate === gate.id);
   return (
     <div className="gate-sheet">
-      <p className="caution">{gate.caution}</p>
-      <h3>People check</h3>
-      <ul className="items">
-        {gate.items.map((item) => (
-          <Item key={item.id} gate={gate} item={item} />
-        ))}
-      </ul>
+      <Cautions gate={gate.id} otherwise={gate.caution} />
+      <Planned gate={gate} />
       <h3>Where it stands</h3>
-      {view && movedSince(view, spec) && (
+      {view && movedSince(view, spec, feed) && (
         <p className="moved-here">
           This device has edits the server has not judged yet: what stands here does not cover them.
         </p>
       )}
       {view ? <Standing view={view} spec={spec} /> : <p>Waiting for the server.</p>}
+      <GateConcessions gate={gate.id} />
       {view && view.state.state !== 'not-in-force' && <SignForm gate={gate} view={view} />}
       <TheRecord />
     </div>

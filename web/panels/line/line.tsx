@@ -1,4 +1,3 @@
-import { useState } from 'react';
 import { gates } from '../../../shared/gates/gates.ts';
 import type { GateView } from '../../../shared/gates/readiness.ts';
 import { movedSince } from '../../state/gates.ts';
@@ -14,8 +13,7 @@ export function gateWords(
   moved: boolean,
 ): { readonly mark: MarkKind; readonly words: string } {
   if (!view) return { mark: 'pending', words: 'waiting' };
-  if (view.state.state === 'not-in-force')
-    return { mark: 'none', words: view.state.offRoute ? 'other route' : 'not in force yet' };
+  if (view.state.state === 'not-in-force') return { mark: 'none', words: notInForce(view.state) };
   // Signatures the server still shows as current do not cover what this device has changed.
   if (moved && view.state.state === 'signed') return { mark: 'stale', words: 'STALE with your edits' };
   if (moved) return { mark: 'pending', words: 'being checked' };
@@ -31,25 +29,31 @@ export function gateWords(
   }
 }
 
+function notInForce({ left, offRoute }: Extract<GateView['state'], { state: 'not-in-force' }>): string {
+  if (left !== undefined) return 'left out';
+  return offRoute ? 'other route' : 'not in force yet';
+}
+
 /** The gates across one line, in the order the work meets them. A hold visibly blocks the line. */
 export function TheLine(): React.ReactNode {
   const { session } = useJob();
   const feed = useStore(session.feed.state);
   const spec = useStore(session.spec);
-  const [open, setOpen] = useState<string | null>(null);
+  const focus = useStore(session.focus);
+  const open = focus?.kind === 'gate' ? focus.id.split('.')[0] : null;
   const shown = gates.find((g) => g.id === open);
   return (
     <nav className="line" aria-label="The line: gates">
       <ol>
         {gates.map((gate) => {
           const view = feed.gates.find((v) => v.gate === gate.id);
-          const moved = view !== undefined && movedSince(view, spec);
+          const moved = view !== undefined && movedSince(view, spec, feed);
           const { mark, words } = gateWords(view, moved);
           const known = view?.state.state ?? 'not-in-force';
           const state = moved && known === 'signed' ? 'stale' : known;
           return (
             <li key={gate.id} className={`gate gate-${state}`} data-gate={gate.id} data-state={state}>
-              <button type="button" onClick={() => setOpen(gate.id)}>
+              <button type="button" onClick={() => session.focus.set({ kind: 'gate', id: gate.id })}>
                 <span className="gate-bar" aria-hidden="true" />
                 <Mark kind={mark} />
                 <span className="gate-title">{gate.title}</span>
@@ -60,7 +64,7 @@ export function TheLine(): React.ReactNode {
         })}
       </ol>
       {shown && (
-        <Dialog title={`Gate: ${shown.title}`} wide onClose={() => setOpen(null)}>
+        <Dialog title={`Gate: ${shown.title}`} wide onClose={() => session.focus.set(null)}>
           <GateSheet gate={shown} />
         </Dialog>
       )}

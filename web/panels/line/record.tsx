@@ -1,9 +1,9 @@
 import { useEffect, useState } from 'react';
-import type { GateView } from '../../../shared/gates/readiness.ts';
 import { type SignedHead, shortHead } from '../../../shared/record/head.ts';
 import { recordHeadSchema } from '../../../shared/record/recordFile.ts';
 import { useStore } from '../../state/store.ts';
 import { call, fetchBytes } from '../../sync/api.ts';
+import type { FeedState } from '../../sync/feed.ts';
 import { keepFile } from '../../ui/keepFile.ts';
 import { useJob } from '../job/context.ts';
 
@@ -14,16 +14,17 @@ type Shown =
 
 const words = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
-/** Changes when anything has been signed, and not with each edit. */
-function signedSoFar(gates: readonly GateView[]): string {
-  return gates
+/** Changes when anything has been signed or decided, and not with each edit. */
+function writtenSoFar({ gates, planned, concessions }: FeedState): string {
+  const decided = concessions.map(({ hash, ended }) => hash + (ended?.at ?? ''));
+  const signed = gates
     .flatMap(({ state }) => {
       const current = state.state === 'not-in-force' ? [] : state.current;
       const stale = state.state === 'stale' ? state.stale.map((s) => s.signature) : [];
       return [...current, ...stale].map(({ id }) => id);
     })
-    .sort()
-    .join();
+    .sort();
+  return [planned?.row, ...decided, ...signed].join();
 }
 
 function useHead(project: string, signed: string): Shown {
@@ -50,11 +51,11 @@ function Head({ head }: { readonly head: SignedHead }): React.ReactNode {
     <>
       <p>
         Head <strong className="record-head">{shortHead(head.root)}</strong> over {head.size}{' '}
-        {head.size === 1 ? 'signature' : 'signatures'}, {new Date(head.at).toLocaleString()}
+        {head.size === 1 ? 'row' : 'rows'}, {new Date(head.at).toLocaleString()}
       </p>
       <p className="quiet">
-        Write it down, on paper or elsewhere: with it anybody can see later whether a signature of this job was changed,
-        left out or put in. The file holds them all and is verified without this server:{' '}
+        Write it down, on paper or elsewhere: with it anybody can see later whether anything that was signed or decided
+        in this job was changed, left out or put in. The file holds it all and is verified without this server:{' '}
         <code>slipjoint verify record.json</code>
       </p>
       <p className="digest">key of this server {head.key}</p>
@@ -62,12 +63,12 @@ function Head({ head }: { readonly head: SignedHead }): React.ReactNode {
   );
 }
 
-/** The record of all signatures of the job: its head, and the file that can be verified elsewhere. */
+/** The record of all that was signed or decided in the job: its head, and the file that can be verified elsewhere. */
 export function TheRecord(): React.ReactNode {
   const { session } = useJob();
-  const { gates } = useStore(session.feed.state);
+  const feed = useStore(session.feed.state);
   const project = session.project.id;
-  const shown = useHead(project, signedSoFar(gates));
+  const shown = useHead(project, writtenSoFar(feed));
   const [problem, setProblem] = useState<string | null>(null);
   const take = async (): Promise<void> => {
     setProblem(null);

@@ -28,7 +28,7 @@ export function SignForm({ gate, view }: { readonly gate: Gate; readonly view: G
   const { session } = useJob();
   const feed = useStore(session.feed.state);
   const keep = useStore(session.specDocument.keep);
-  const mine = gate.signs.filter((role) => session.project.roles.includes(role));
+  const mine = view.signs.filter((role) => session.project.roles.includes(role));
   const current = view.state.state === 'not-in-force' ? [] : view.state.current;
   const due = mine.filter((role) => !current.some((s) => s.role === role));
   const [error, setError] = useState<string | null>(null);

@@ -2,6 +2,8 @@ import { useState } from 'react';
 import { useStore } from '../../state/store.ts';
 import { initials } from '../../ui/fieldInput.tsx';
 import { useJob } from '../job/context.ts';
+import { PapersDialog } from '../papers/papersDialog.tsx';
+import { RevisionsDialog } from '../revisions/revisionsDialog.tsx';
 import { InviteDialog } from './invite.tsx';
 import { KeepChip } from './keepChip.tsx';
 import { ThemeSwitch } from './theme.tsx';
@@ -49,6 +51,8 @@ export function JobPlate({
   const { session, canInvite, canEdit } = useJob();
   const spec = useStore(session.spec);
   const [inviting, setInviting] = useState(false);
+  const [papers, setPapers] = useState(false);
+  const [revising, setRevising] = useState(false);
   return (
     <header className="plate">
       <button type="button" className="plate-cell plate-home" onClick={onLeave}>
@@ -87,11 +91,19 @@ export function JobPlate({
             </button>
           </>
         )}
+        <button type="button" className="button" onClick={() => setRevising(true)}>
+          Revisions
+        </button>
+        <button type="button" className="button" onClick={() => setPapers(true)}>
+          Papers
+        </button>
         <ThemeSwitch />
         <button type="button" className="button" onClick={onSignOut}>
           Sign out
         </button>
       </div>
+      {revising && <RevisionsDialog onClose={() => setRevising(false)} />}
+      {papers && <PapersDialog onClose={() => setPapers(false)} />}
       {inviting && <InviteDialog onClose={() => setInviting(false)} />}
     </header>
   );

@@ -3,6 +3,7 @@ import { addComment, setThreadState } from '../../../shared/markup/commands.ts';
 import type { Thread } from '../../../shared/markup/markup.ts';
 import { useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
+import { Stops } from './stops.tsx';
 
 /** Ids that sort in the order they were made, on any device. */
 export function timeId(): string {
@@ -102,7 +103,7 @@ function ThreadRow({ thread }: { readonly thread: Thread }): React.ReactNode {
   );
 }
 
-/** Everything pinned and still open, numbered; the number is the pin in the bay. */
+/** What stops the job and who must act, then everything pinned, numbered; the number is the pin in the bay. */
 export function PunchList({
   onPin,
   pinning,
@@ -116,6 +117,8 @@ export function PunchList({
   const closed = threads.filter((t) => t.state === 'resolved');
   return (
     <section className="punch" aria-label="Punch list">
+      <Stops />
+      <h3>Markups</h3>
       <button type="button" className={pinning ? 'button button-on' : 'button'} aria-pressed={pinning} onClick={onPin}>
         {pinning ? 'Point at the place in the bay' : 'Pin a markup'}
       </button>

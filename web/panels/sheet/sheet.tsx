@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { groups, type SheetSection, sheetSections } from '../../../shared/spec/fields.ts';
 import { isGroupKey } from '../../../shared/spec/path.ts';
 import { type Found, findIn } from '../../state/findField.ts';
+import { FieldFoot } from '../revisions/fieldFoot.tsx';
 import { Elements } from './elements.tsx';
 import { JobLimits } from './limits.tsx';
 import { OwnMaterials } from './materials.tsx';
@@ -76,6 +77,7 @@ export function Sheet(): React.ReactNode {
       <Section title="Spec file">
         <SpecFile />
       </Section>
+      <FieldFoot />
     </section>
   );
 }

@@ -21,7 +21,7 @@ export const SpecField = memo(function SpecField({
   hideLabel = false,
   choices,
 }: SpecFieldProps): React.ReactNode {
-  const { session, canEdit } = useJob();
+  const { session, canEdit, touched } = useJob();
   const field = fieldAt(path);
   const { stored, commit } = useEntry(path);
   const remark = useRemark(path, stored);
@@ -41,7 +41,10 @@ export const SpecField = memo(function SpecField({
       editors={[...new Set(editors)]}
       choices={field.kind === 'material' ? metalChoices(field.options, own, stored) : choices}
       onCommit={commit}
-      onFocusField={(focused) => session.specDocument.showField(focused ? path : null)}
+      onFocusField={(focused) => {
+        session.specDocument.showField(focused ? path : null);
+        if (focused) touched.set(path);
+      }}
     />
   );
 });
