@@ -1,5 +1,6 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
+import type { Concession } from '../../shared/gates/concession.ts';
 import type { GateView } from '../../shared/gates/readiness.ts';
 import type { ClearanceResult, MeasureJob } from '../../shared/geometry/measurement.ts';
 import { jobKey } from '../../shared/geometry/measurement.ts';
@@ -142,6 +143,77 @@ function fakeSocket() {
     leave: () => handlers.get('close')?.(),
   };
 }
+
+describe('concessions in a room', () => {
+  const granted: Concession = {
+    ...{
+      id: 'c1',
+      verdict: 'port-match/port',
+      gate: 'design',
+      title: 'Limit the step',
+      quantity: 'length',
+      value: 0.001,
+    },
+    ...{ limit: { kind: 'max', value: 0.0005 }, reason: 'a bench engine', by: { account: 'ann', name: 'Ann' }, at: '' },
+    ...{ expires: new Date(50_000).toISOString(), hash: 'h' },
+  };
+
+  /** A room in which a value is outside its limit, and a concession for exactly that until second 50. */
+  async function conceded() {
+    const journal = memoryJournal();
+    const doc = new Y.Doc();
+    for (const [key, value] of baseEntries({ 'port.step': 0.001 })) doc.getMap<unknown>('spec').set(key, value);
+    await journal.append('p', 'spec', Y.encodeStateAsUpdate(doc), 'ann');
+    const made = bench(journal);
+    const room = await made.rooms.open('p');
+    const verdict = room.snapshot().verdicts.find((v) => v.rule === 'port-match' && v.status === 'fail');
+    if (verdict?.status !== 'fail') throw new Error('nothing fails');
+    const concession = { ...granted, verdict: verdict.key, value: verdict.measured, limit: verdict.limit };
+    made.given.decided = { ...nothingDecided, concessions: [concession] };
+    await room.decidedMore();
+    const blocked = () => {
+      const state = room.snapshot().gates.find(({ gate }) => gate === 'design')?.state;
+      const blockers = state?.state === 'open' ? state.blockers : [];
+      return blockers.filter((one) => one.kind === 'rule' && one.verdict === verdict.key);
+    };
+    return { ...made, room, blocked, concession };
+  }
+
+  it('tells where they stand, and that a gate no longer waits for what was accepted', async () => {
+    const { told, gates, blocked } = await conceded();
+    expect(told).toMatchObject([{ concessions: [{ standing: { standing: 'in-force' } }] }]);
+    expect(gates.at(-1)?.find(({ gate }) => gate === 'design')?.concessions).toEqual(['c1']);
+    expect(blocked()).toEqual([]);
+  });
+
+  it('looks again when the next one runs out, with nobody doing anything', async () => {
+    const { told, given, gates, blocked } = await conceded();
+    expect([...given.timers].map(({ ms }) => ms)).toEqual([50_000]);
+    const [timer] = given.timers;
+    given.clock = 50_000;
+    given.timers.clear();
+    timer?.run();
+    expect(told.at(-1)).toMatchObject({ concessions: [{ standing: { standing: 'lapsed', because: 'expired' } }] });
+    expect(gates.at(-1)?.find(({ gate }) => gate === 'design')?.concessions).toEqual([]);
+    expect(blocked()).toMatchObject([{ status: 'fail', lapsed: { because: 'expired' } }]);
+    expect(given.timers.size).toBe(0);
+  });
+
+  it('waits for far ends in steps, and stops waiting when the room closes or nothing can run out', async () => {
+    const { given, room, concession } = await conceded();
+    const until = (expires: string | null) => {
+      given.decided = { ...nothingDecided, concessions: [{ ...concession, expires }] };
+      return room.decidedMore();
+    };
+    await until('2100-01-01T00:00:00.000Z');
+    expect([...given.timers].map(({ ms }) => ms)).toEqual([6 * 3600 * 1000]);
+    await until(null);
+    expect(given.timers.size).toBe(0);
+    await until(new Date(50_000).toISOString());
+    room.close();
+    expect(given.timers.size).toBe(0);
+  });
+});
 
 describe('room', () => {
   it('sends one delta for all changes of one turn, with the number of the last', async () => {

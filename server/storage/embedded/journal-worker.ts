@@ -64,11 +64,11 @@ function answer(request: JournalRequest): unknown {
   }
 }
 
-/** It is kept already; a failure here shows again at the next write, which says so. */
+/** What was asked for is answered already; a failure here shows again at the next write, which says so. */
 function tidyAfter({ kind }: JournalRequest): void {
-  if (kind !== 'append') return;
   try {
-    log?.tidy();
+    if (kind === 'append') log?.tidy();
+    if (kind === 'recover') log?.makeRoom();
   } catch {
     log?.close();
     log = undefined;

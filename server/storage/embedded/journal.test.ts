@@ -1,4 +1,4 @@
-import { copyFileSync } from 'node:fs';
+import { copyFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Worker } from 'node:worker_threads';
 import Database from 'better-sqlite3';
@@ -27,6 +27,16 @@ async function open(): Promise<Journal> {
   opened.push(journal);
   return journal;
 }
+
+it('has its write-ahead log at full length before the first entry, which does not lengthen it', async () => {
+  const journal = await open();
+  // Answered after what follows the opening: the thread does one thing after the other.
+  await journal.head('p');
+  const { size } = statSync(`${file}-wal`);
+  expect(size).toBeGreaterThanOrEqual(1000 * 4096);
+  for (let n = 1; n <= 5; n++) expect(await journal.append('p', 'spec', body, 'a')).toBe(n);
+  expect(statSync(`${file}-wal`).size).toBe(size);
+});
 
 it('goes on where it stood after being closed and opened', async () => {
   const first = await open();

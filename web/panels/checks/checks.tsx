@@ -1,5 +1,4 @@
 import { useState } from 'react';
-import type { ConcessionView } from '../../../shared/gates/concession.ts';
 import { gateRow } from '../../../shared/gates/gates.ts';
 import { rules } from '../../../shared/rules/registry.ts';
 import { verdictWords } from '../../../shared/rules/words.ts';
@@ -9,7 +8,7 @@ import { usePart, useStore } from '../../state/store.ts';
 import type { ShownVerdict } from '../../state/verdicts.ts';
 import { Mark, type MarkKind, Tag } from '../../ui/marks.tsx';
 import { useJob } from '../job/context.ts';
-import { AcceptOutside } from '../line/concessions.tsx';
+import { AcceptOutside, numberOf } from '../line/concessions.tsx';
 import { Feeler } from './feeler.tsx';
 import { JobLimitActs, StrayLimits } from './jobLimit.tsx';
 
@@ -87,11 +86,11 @@ function VerdictDetail({ shown, rule }: { readonly shown: ShownVerdict; readonly
   );
 }
 
-/** The concession that covers a verdict now. */
-function useAccepted(key: string): ConcessionView | undefined {
+/** Number, from 1, of the concession that covers a verdict now; 0 when none does. */
+function useAccepted(key: string): number {
   const { session } = useJob();
   return usePart(session.feed.state, ({ conceded }) =>
-    conceded.findLast(({ concession, standing }) => concession.verdict === key && standing.standing === 'in-force'),
+    numberOf(conceded, ({ concession, standing }) => concession.verdict === key && standing.standing === 'in-force'),
   );
 }
 
@@ -118,8 +117,11 @@ function VerdictRow({ shown, rule }: { readonly shown: ShownVerdict; readonly ru
         <span className="verdict-subject">{shown.verdict.subject.name}</span>
         <span className="verdict-measured">{words.measured}</span>
         <Feeler verdict={shown.verdict} />
-        <Tag kind={words.mark} text={words.label} />
-        {accepted && <Tag kind="conceded" text={`CONCESSION ${accepted.concession.id}`} />}
+        {accepted > 0 ? (
+          <Tag kind="conceded" text={`CONCESSION ${accepted}: ${words.label}`} />
+        ) : (
+          <Tag kind={words.mark} text={words.label} />
+        )}
         {(words.jobLimit || words.ownMaterial) && (
           <span className="own-note">
             {[words.jobLimit && 'limit set by this job', words.ownMaterial && 'own material']

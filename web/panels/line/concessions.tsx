@@ -26,6 +26,11 @@ const lapseWords: Readonly<Record<LapseReason, string>> = {
   unneeded: 'no longer needed: end it',
 };
 
+/** Number, from 1, of the last concession of a list that is meant: what people call it by. 0 when there is none. */
+export function numberOf(conceded: readonly ConcessionView[], meant: (view: ConcessionView) => boolean): number {
+  return conceded.findLastIndex(meant) + 1;
+}
+
 /** Where a concession stands, in words. */
 export function standingWords({ standing }: ConcessionView): string {
   if (standing.standing === 'in-force') return 'in force';
@@ -180,13 +185,15 @@ const dayOf = (iso: string): string => new Date(iso).toLocaleString();
 
 function ConcessionRow({ view }: { readonly view: ConcessionView }): React.ReactNode {
   const { session } = useJob();
+  const { conceded } = useStore(session.feed.state);
   const { concession, standing } = view;
+  const n = numberOf(conceded, (one) => one.concession.id === concession.id);
   const { by, at, reason, expires, ended } = concession;
   const state = standing.standing === 'lapsed' ? 'lapsed' : standing.standing;
   return (
     <div className="concession" data-concession={concession.id} data-standing={state}>
       <p>
-        <Mark kind={state === 'in-force' ? 'conceded' : 'stale'} /> <strong>Concession {concession.id}</strong>,{' '}
+        <Mark kind={state === 'in-force' ? 'conceded' : 'stale'} /> <strong>Concession {n}</strong>,{' '}
         {standingWords(view)}
       </p>
       <p>{concessionWords(concession)}</p>

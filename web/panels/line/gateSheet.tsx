@@ -37,7 +37,7 @@ function BlockerRow({ blocker }: { readonly blocker: Blocker }): React.ReactNode
   return (
     <li>
       <Mark kind={words.mark} /> {rule.title}: {shown.verdict.subject.name}. {words.label}
-      {blocker.lapsed && <span className="quiet"> Concession {blocker.lapsed.concession} no longer covers it.</span>}
+      {blocker.lapsed && <span className="quiet"> A concession was given for it, which no longer covers it.</span>}
       {blocker.status === 'fail' && <AcceptOutside verdict={shown.verdict} />}
     </li>
   );
