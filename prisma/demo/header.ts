@@ -202,11 +202,14 @@ function elements(): [string, unknown][] {
   const ends = plans.map(
     ({ cylinder, inlet }) => [cylinder, [round(inlet[0]), round(inlet[1]), COLLECTOR[2]]] as const,
   );
-  scanRows(plans.map(({ cylinder }) => [cylinder, round(portX(cylinder))] as const)).forEach(
-    ([branch, id, values], i) => {
-      add(`${branch}.${id}`, i + 1, values);
-    },
-  );
+  // The outermost two: the flange is put on over them.
+  const studs = [holes[0], holes.at(-1)].flatMap((one) => (one ? [{ hole: one[0], x: one[1], z: one[2] }] : []));
+  scanRows(
+    plans.map(({ cylinder }) => [cylinder, round(portX(cylinder))] as const),
+    studs,
+  ).forEach(([branch, id, values], i) => {
+    add(`${branch}.${id}`, i + 1, values);
+  });
   flowRows(ends).forEach(([branch, id, values], i) => {
     add(`${branch}.${id}`, i + 1, values);
   });

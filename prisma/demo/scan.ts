@@ -1,4 +1,4 @@
-/** Datum points and picked port points of the demo job. All data is invented; metres. Everything here passes. */
+/** Datum points and points picked on ports and studs of the demo job. All data is invented; metres. Everything here passes. */
 
 type Place = readonly [number, number, number];
 
@@ -40,9 +40,41 @@ function portRows(
   });
 }
 
-/** Rows of the collections, for ports that stand at these places along the flange. */
+/** Distances of eight picked points from the side of a stud, micrometres: threads are in the way. */
+const onThread: readonly number[] = [60, -80, 40, -30, 90, -70, 20, -40];
+/** Outside of an M8 thread and its core in the middle. */
+const STUD = 0.0036;
+
+interface Stud {
+  readonly hole: string;
+  readonly x: number;
+  readonly z: number;
+}
+
+function studRows(
+  { hole, x, z }: Stud,
+  first: number,
+): readonly (readonly [string, string, Readonly<Record<string, unknown>>])[] {
+  return onThread.map((out, i) => {
+    const turn = (Math.PI / 4) * i + 0.1 * first;
+    const radius = STUD + out * um;
+    const at = {
+      x: round(x + radius * Math.cos(turn)),
+      y: 0.012 + 0.003 * (i % 4),
+      z: round(z + radius * Math.sin(turn)),
+    };
+    return [
+      'studPoints',
+      `${hole.toLowerCase()}-${i + 1}`,
+      { name: `Stud ${hole}, point ${i + 1}`, stud: hole, ...at },
+    ];
+  });
+}
+
+/** Rows of the collections, for ports that stand at these places along the flange and studs that somebody picked. */
 export function scanRows(
   ports: readonly (readonly [cylinder: number, x: number])[],
+  studs: readonly Stud[],
 ): readonly (readonly [string, string, Readonly<Record<string, unknown>>])[] {
   return [
     ...targets.map(([id, name, [x, y, z], [dx, dy, dz]]) => {
@@ -50,5 +82,6 @@ export function scanRows(
       return ['datums', id, { name, ...scan, carX: x, carY: y, carZ: z }] as const;
     }),
     ...ports.flatMap(([cylinder, x]) => portRows(cylinder, x)),
+    ...studs.flatMap(studRows),
   ];
 }

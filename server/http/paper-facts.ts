@@ -1,4 +1,6 @@
+import type { Request } from 'express';
 import { gateRow } from '../../shared/gates/gates.ts';
+import { punchList } from '../../shared/gates/punchList.ts';
 import type { PaperConcession, PaperFacts, PaperSignature } from '../../shared/papers/facts.ts';
 import type { FeedSnapshot } from '../../shared/protocol/events.ts';
 import { paperLink } from '../../shared/protocol/papers.ts';
@@ -8,13 +10,20 @@ import { limitWords } from '../../shared/rules/words.ts';
 import { readSpec } from '../../shared/spec/reader.ts';
 import { formatSi } from '../../shared/units/format.ts';
 import { isoTime } from '../ambient.ts';
+import type { Config } from '../config.ts';
 import { recordHead } from '../record/record.ts';
 import type { Project, SignOff } from '../storage/ports.ts';
 import type { HttpParts } from './parts.ts';
 
-/** What stands on papers and in tables of a project, as of now. */
-export async function paperFacts(parts: HttpParts, project: Project): Promise<PaperFacts> {
-  const { records, live, config, clock } = parts;
+/** The address codes on papers lead to: the one the asker came by, when it is one of this server's; else the first of them. */
+export function originFor(req: Request, { origins }: Config): string {
+  const host = req.get('host');
+  return origins.find((origin) => new URL(origin).host === host) ?? origins[0] ?? '';
+}
+
+/** What stands on papers and in tables of a project, as of now; `origin` is where its codes lead to. */
+export async function paperFacts(parts: HttpParts, project: Project, origin: string): Promise<PaperFacts> {
+  const { records, live, clock } = parts;
   const [entries, snapshot, threads] = await Promise.all([
     live.entries(project.id),
     live.snapshot(project.id),
@@ -27,7 +36,6 @@ export async function paperFacts(parts: HttpParts, project: Project): Promise<Pa
     parts.revisions.list(project.id),
   ]);
   const [revision = null] = [...revisions].sort((a, b) => b.n - a.n);
-  const [origin = ''] = config.origins;
   return {
     project: { id: project.id, name: project.name },
     printed: isoTime(clock()),
@@ -46,6 +54,7 @@ export async function paperFacts(parts: HttpParts, project: Project): Promise<Pa
     threads,
     concessions: snapshot.concessions.map(concession),
     signatures: signOffs.flatMap(signature),
+    punch: punchList({ ...snapshot, views: snapshot.gates, plan: snapshot.plan.plan, threads }),
     links: Object.fromEntries(
       snapshot.gates.map(({ gate, digest }) => [gate, paperLink(origin, { project: project.id, gate, digest })]),
     ),

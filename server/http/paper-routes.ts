@@ -21,7 +21,7 @@ import { readPicture } from '../papers/picture.ts';
 import { PressBusy } from '../papers/press.ts';
 import { memberOf } from './access.ts';
 import { bodyOf, partOf } from './input.ts';
-import { paperFacts } from './paper-facts.ts';
+import { originFor, paperFacts } from './paper-facts.ts';
 import { allowLinks, linksAllowed, rememberPrinted } from './paper-links.ts';
 import type { HttpParts } from './parts.ts';
 import { Refusal } from './refusal.ts';
@@ -45,7 +45,7 @@ export function paperRoutes(parts: HttpParts): Router {
         paperNames.map((one) => `${one}.pdf`),
       );
     const size = sizeOf(req);
-    const facts = await paperFacts(parts, project);
+    const facts = await paperFacts(parts, project, originFor(req, parts.config));
     await sendPaper(parts, res, { name, size, facts, paper: makers[name](facts), pictures: [] });
   });
   addTables(router, parts);
@@ -63,7 +63,7 @@ function addTables(router: Router, parts: HttpParts): void {
         req,
         tableNames.flatMap((one) => [`${one}.csv`, `${one}.json`]),
       );
-    const table = dataTable(name, await paperFacts(parts, project));
+    const table = dataTable(name, await paperFacts(parts, project, originFor(req, parts.config)));
     res.attachment(file);
     if (file.endsWith('.csv')) res.type('text/csv; charset=utf-8').send(csvText(table));
     else res.json(tableRows(table));
@@ -105,7 +105,7 @@ export function packRoute(parts: HttpParts): Router {
       const size = sizeOf(req);
       const { pictures } = bodyOf(packRequestSchema, req);
       const read = await picturesOf(pictures);
-      const facts = await paperFacts(parts, project);
+      const facts = await paperFacts(parts, project, originFor(req, parts.config));
       const numbers = new Map(pictures.map(({ thread }, i) => [thread, i]));
       const paper = reviewPack(facts, numbers);
       await sendPaper(parts, res, { name: 'review-pack', size, facts, paper, pictures: read });

@@ -1,7 +1,9 @@
+import type { Request } from 'express';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { paperNames, tableNames } from '../../shared/protocol/papers.ts';
 import { type LivePerson, type LiveServer, liveServer, signableEntries } from '../../tests/support/live.ts';
+import { originFor } from './paper-facts.ts';
 
 let live: LiveServer;
 let lead: LivePerson;
@@ -77,6 +79,14 @@ describe('papers over HTTP', () => {
     expect(answer.status).toBe(status);
     expect(answer.text).toMatch(expected);
   });
+});
+
+it('codes lead to the address the asker came by, and to no other host that a request names', () => {
+  const origins = ['https://a.example', 'https://b.example:8443'];
+  const asked = (host: string): string =>
+    originFor({ get: () => host } as unknown as Request, { ...live.server.config, origins });
+  expect(asked('b.example:8443')).toBe('https://b.example:8443');
+  expect(asked('evil.example')).toBe('https://a.example');
 });
 
 describe('a review pack with pictures', () => {

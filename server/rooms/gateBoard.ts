@@ -30,7 +30,7 @@ export class GateBoard {
   private views: readonly GateView[];
   private viewsText: string;
   private conceded: readonly ConcessionView[];
-  private decidedText: string;
+  private told: string;
   private mayDiffer = false;
   private closed = false;
   private stopTimer = (): void => undefined;
@@ -42,7 +42,7 @@ export class GateBoard {
     this.conceded = this.lookAtConcessions(now);
     this.views = this.lookAtGates(now);
     this.viewsText = JSON.stringify(this.views);
-    this.decidedText = JSON.stringify(this.message());
+    this.told = this.standings();
     this.waitForExpiry(now);
   }
 
@@ -74,11 +74,10 @@ export class GateBoard {
     this.views = this.lookAtGates(now);
     this.waitForExpiry(now);
     // First what the gates are to be read by: a browser takes their facts from it.
-    const decided = this.decided.concessions.length > 0 || this.decided.plan.row !== null ? this.message() : null;
-    const decidedText = decided ? JSON.stringify(decided) : this.decidedText;
-    if (decided && decidedText !== this.decidedText) {
-      this.decidedText = decidedText;
-      this.options.decided(decided);
+    const standings = this.standings();
+    if (standings !== this.told) {
+      this.told = standings;
+      this.options.decided(this.message());
     }
     const text = JSON.stringify(this.views);
     if (text === this.viewsText) return;
@@ -94,6 +93,12 @@ export class GateBoard {
   private lookAtConcessions(now: number): readonly ConcessionView[] {
     const { concessions } = this.decided;
     return concessions.length === 0 ? [] : concessionViews(concessions, this.options.verdicts(), now);
+  }
+
+  /** Names plan and concessions with where they stand; after every edit, so it is kept short. */
+  private standings(): string {
+    const stand = this.conceded.map(({ concession: { id, ended }, standing }) => [id, ended?.at, standing]);
+    return JSON.stringify([this.decided.plan.row, stand]);
   }
 
   private lookAtGates(now: number): readonly GateView[] {

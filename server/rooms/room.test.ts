@@ -200,7 +200,7 @@ describe('concessions in a room', () => {
   });
 
   it('waits for far ends in steps, and stops waiting when the room closes or nothing can run out', async () => {
-    const { given, room, concession } = await conceded();
+    const { given, room, rooms, concession } = await conceded();
     const until = (expires: string | null) => {
       given.decided = { ...nothingDecided, concessions: [{ ...concession, expires }] };
       return room.decidedMore();
@@ -210,7 +210,7 @@ describe('concessions in a room', () => {
     await until(null);
     expect(given.timers.size).toBe(0);
     await until(new Date(50_000).toISOString());
-    room.close();
+    await rooms.close();
     expect(given.timers.size).toBe(0);
   });
 });

@@ -1,4 +1,5 @@
 import { type ChecklistItem, gateRow } from '../gates/gates.ts';
+import type { PunchEntry } from '../gates/punchList.ts';
 import type { Blocker, GateView, StaleSignature } from '../gates/readiness.ts';
 import type { Role } from '../gates/roles.ts';
 import type { Thread } from '../markup/markup.ts';
@@ -71,6 +72,8 @@ export interface PaperFacts {
   readonly threads: readonly Thread[];
   readonly concessions: readonly PaperConcession[];
   readonly signatures: readonly PaperSignature[];
+  /** What has to be done, as the app lists it. */
+  readonly punch: readonly PunchEntry[];
   /** Address of the code of a gate, by gate. */
   readonly links: Readonly<Partial<Record<GateId, string>>>;
 }

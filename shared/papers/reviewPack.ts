@@ -1,10 +1,9 @@
 import { gateRow } from '../gates/gates.ts';
+import { type PunchEntry, punchGroups } from '../gates/punchList.ts';
 import { blocks as keepsShut } from '../rules/verdict.ts';
 import type { Block, Cell, Paper } from './block.ts';
 import {
-  blockersOf,
   counted,
-  gatesInForce,
   nameOf,
   type PaperFacts,
   paperHead,
@@ -13,7 +12,7 @@ import {
   type VerdictLine,
   verdictLines,
 } from './facts.ts';
-import { blockerRow, utcWords } from './traveller.ts';
+import { utcWords } from './traveller.ts';
 
 /** What a reviewer gets in hand: state, punch list, all verdicts, concessions, signatures, and the markups with their pictures. */
 export function reviewPack(facts: PaperFacts, pictures: ReadonlyMap<string, number> = new Map()): Paper {
@@ -63,36 +62,43 @@ function cover(facts: PaperFacts): readonly Block[] {
 }
 
 function punchList(facts: PaperFacts, lines: Lines): readonly Block[] {
-  const gates = gatesInForce(facts).flatMap(({ view, planned }) =>
-    blockersOf(view).map((blocker): readonly Cell[] => [
-      planned.title,
-      ...blockerRow(blocker, lines.get(view.gate) ?? []),
-      planned.signs.join(', '),
-    ]),
-  );
-  const open = facts.threads.filter((thread) => thread.state === 'open');
-  return [
-    { kind: 'heading', level: 1, text: 'Punch list' },
+  const groups = punchGroups(facts.punch).flatMap(({ role, entries }): readonly Block[] => [
+    { kind: 'heading', level: 2, text: role === null ? 'Markups that wait for an answer' : `For the ${role}` },
     {
       kind: 'table',
       columns: [
         { title: 'Gate', share: 2 },
-        { title: 'What', share: 5 },
+        { title: 'What', share: 6 },
         { title: 'State', share: 4 },
-        { title: 'Signers of the gate', share: 3 },
+        { title: 'Done', share: 1 },
       ],
-      rows: [
-        ...gates,
-        ...open.map((t): readonly Cell[] => [
-          '',
-          `Markup ${t.n}: ${t.comments[0]?.text ?? ''}`,
-          'open',
-          nameOf(facts, t.by),
-        ]),
-      ],
-      empty: 'Nothing is open.',
+      rows: entries.map((entry) => punchRow(facts, entry, lines)),
+      empty: '',
     },
-  ];
+  ]);
+  const none: Block = { kind: 'text', text: 'Nothing is open.' };
+  return [{ kind: 'heading', level: 1, text: 'Punch list' }, ...(groups.length > 0 ? groups : [none])];
+}
+
+const sorts: Readonly<Record<PunchEntry['sort'], string>> = {
+  fail: 'FAIL',
+  unknown: 'NO DATA',
+  item: 'not ticked',
+  signature: 'not signed',
+  stale: 'STALE signature',
+  markup: 'open',
+  concession: 'concession to end',
+};
+
+function punchRow(facts: PaperFacts, entry: PunchEntry, lines: Lines): readonly Cell[] {
+  const line = entry.gate === null ? undefined : lines.get(entry.gate)?.find((l) => l.verdict.key === entry.key);
+  const state: Cell = line ? { mark: line.mark, text: line.label } : { mark: 'none', text: stateOf(facts, entry) };
+  return [entry.gate === null ? '' : gateRow(entry.gate).title, entry.words, state, ''];
+}
+
+function stateOf(facts: PaperFacts, { sort, turn }: PunchEntry): string {
+  if (turn.kind === 'account') return `${sorts[sort]}, waits for ${nameOf(facts, turn.account)}`;
+  return turn.kind === 'others' ? `${sorts[sort]}, by ${nameOf(facts, turn.not)}` : sorts[sort];
 }
 
 function verdictTables(facts: PaperFacts, lines: Lines): readonly Block[] {

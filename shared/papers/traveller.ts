@@ -138,7 +138,7 @@ function heldBlocks({ view, lines }: GateOnPaper): readonly Block[] {
 }
 
 /** What keeps a gate shut as a row of two cells: what, and how it stands. */
-export function blockerRow(
+function blockerRow(
   blocker: Blocker,
   lines: readonly VerdictLine[],
 ): readonly (string | { readonly mark: VerdictLine['mark']; readonly text: string })[] {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { defaultPlan } from '../gates/plan.ts';
+import { defaultPlan, planDigest } from '../gates/plan.ts';
+import { planFrom } from '../protocol/plan.ts';
 import { decidedBy } from './decided.ts';
 import {
   CHAIN_START,
@@ -136,5 +137,39 @@ describe('rows of a record', () => {
     const statement = statementText(ended(previous, '0'.repeat(64)));
     const forged = [...rows, { seq: 4, statement, hash: rowHash(previous, statement) }];
     expect(decided(forged).concessions[0]?.ended).toBeUndefined();
+    expect(verified(forged)).toMatchObject({ ok: false, kind: 'contradicts', row: 4 });
+  });
+
+  it('names a row that the rows before it do not bear out, though it is whole in itself', () => {
+    const signature = readStatement(frozen.statement);
+    if (signature?.version !== 1) throw new Error('version 1');
+    const { hash: granted = '' } = chain()[2] ?? {};
+    const digest = planDigest(planFrom(plan('').plan));
+    const sign = (previous: string, over: object) =>
+      ({
+        ...{ ...signature, ...start(previous), kind: 'signature', seq: 7, files: [], plan: digest, concessions: [] },
+        ...over,
+      }) as Statement;
+    const readingOf = (rows: readonly (typeof frozen)[], make: (previous: string) => Statement) => {
+      const previous = rows.at(-1)?.hash ?? '';
+      const statement = statementText(make(previous));
+      return verified([...rows, { seq: rows.length + 1, statement, hash: rowHash(previous, statement) }]);
+    };
+    const inForce = chain().slice(0, 3);
+    const rests = { concessions: [{ id: 'c1', hash: granted }] };
+    expect(readingOf(inForce, (p) => sign(p, rests))).toMatchObject({ ok: true });
+    expect(readingOf([frozen], (p) => sign(p, { plan: 'f'.repeat(64) }))).toMatchObject({ ok: true });
+    const odd: readonly (readonly [readonly (typeof frozen)[], (previous: string) => Statement, RegExp])[] = [
+      [inForce, (p) => sign(p, { plan: 'f'.repeat(64) }), /by a plan that was not in force/],
+      [inForce, (p) => sign(p, { concessions: [{ id: 'c1', hash: 'f'.repeat(64) }] }), /rests on concession c1/],
+      [chain(), (p) => sign(p, rests), /rests on concession c1, which was not in force/],
+      [inForce, plan, /replaces a plan that was not in force/],
+      [inForce, concession, /was granted before/],
+      [chain(), (p) => ended(p, granted), /ends concession c1, which was not in force/],
+    ];
+    for (const [rows, make, reason] of odd)
+      expect(readingOf(rows, make)).toMatchObject({
+        ...{ ok: false, kind: 'contradicts', row: rows.length + 1, reason: expect.stringMatching(reason) },
+      });
   });
 });

@@ -1,3 +1,4 @@
+import { contradiction, type Grounds, noGrounds, withGrounds } from './grounds.ts';
 import { noLeaves, type Peaks, withLeaf } from './merkle.ts';
 import type { RecordRow } from './recordFile.ts';
 import { type Sha256, sha256 } from './sha256.ts';
@@ -7,7 +8,7 @@ import { CHAIN_START, digestHolds, readCanonical, rowHash, type Statement } from
  * What can be wrong with a record. changed: its content is not what was signed. dropped: rows are missing. swapped: it stands
  * elsewhere in the order. put-in: it does not belong there. other-log: it is of another record. bad-signature: the head's signature is not
  * its key's. other-key: the key is not one that is trusted. unsigned: no head covers it. unknown-head: the record was never in
- * the state that the head names.
+ * the state that the head names. contradicts: it names a plan or a concession that the rows before it did not put in force.
  */
 export type FaultKind =
   | 'changed'
@@ -18,7 +19,8 @@ export type FaultKind =
   | 'bad-signature'
   | 'other-key'
   | 'unsigned'
-  | 'unknown-head';
+  | 'unknown-head'
+  | 'contradicts';
 
 /** The first thing that is wrong. */
 export interface RecordFault {
@@ -37,10 +39,12 @@ export interface Reached {
   readonly last: string;
   /** Over the hashes of the rows so far; its size is their number. */
   readonly peaks: Peaks;
+  /** What the rows so far put in force. */
+  readonly grounds: Grounds;
 }
 
 /** Before the first row. */
-export const recordStart: Reached = { ok: true, last: CHAIN_START, peaks: noLeaves };
+export const recordStart: Reached = { ok: true, last: CHAIN_START, peaks: noLeaves, grounds: noGrounds };
 
 /** A row and where it stands. */
 export interface PlacedRow {
@@ -66,7 +70,10 @@ export function verifyRow(placed: PlacedRow, before: Reached, hash: Sha256 = sha
   if (statement.project !== placed.project)
     return { ok: false, kind: 'other-log', row: seq, reason: `row ${seq} is of another project's record` };
   if (!digestHolds(statement, hash)) return changed(`row ${seq}: its digest does not match its facts`);
-  return { ok: true, last: row.hash, peaks: withLeaf(before.peaks, bytesOfHex(row.hash), hash) };
+  const odd = contradiction(statement, before.grounds);
+  if (odd !== null) return { ok: false, kind: 'contradicts', row: seq, reason: `row ${seq}: ${odd}` };
+  const peaks = withLeaf(before.peaks, bytesOfHex(row.hash), hash);
+  return { ok: true, last: row.hash, peaks, grounds: withGrounds(before.grounds, statement, row.hash) };
 }
 
 /** Verifies rows, oldest first. Rows cut off at the end leave a whole chain: only a head shows that. */

@@ -69,6 +69,7 @@ import { scanCoverage } from './scan/scan-coverage/rule.ts';
 import { scanRegistration } from './scan/scan-registration/rule.ts';
 import { scanSpacing } from './scan/scan-spacing/rule.ts';
 import { scanUnits } from './scan/scan-units/rule.ts';
+import { studFit } from './scan/stud-fit/rule.ts';
 import { fillerMatch } from './weld/filler-match/rule.ts';
 import { heatInput } from './weld/heat-input/rule.ts';
 import { interpassTemperature } from './weld/interpass-temperature/rule.ts';
@@ -80,7 +81,7 @@ import { tungstenStickout } from './weld/tungsten-stickout/rule.ts';
 import { weldCurrent } from './weld/weld-current/rule.ts';
 
 /** Raised whenever a limit, a formula or the set of rules changes: signatures say which version they saw. */
-export const RULE_SET = 3;
+export const RULE_SET = 4;
 
 /** Every rule of this rule set, sorted by id. A meta test compares it with the folders. */
 export const rules: readonly Rule[] = [
@@ -150,6 +151,7 @@ export const rules: readonly Rule[] = [
   slipJointClearance,
   stockCoversCuts,
   straightMinimum,
+  studFit,
   studPreload,
   tackCount,
   threadEngagement,

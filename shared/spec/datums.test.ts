@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { addElement, userOrigin } from './commands.ts';
-import { setPortPlace, setScanPlace } from './datums.ts';
+import { setPickedPlace, setScanPlace } from './datums.ts';
 import { readSpec, SPEC_ROOT } from './reader.ts';
 
 it('sets where the scan has a datum point in one step, and leaves the car alone', () => {
@@ -19,7 +19,7 @@ it('sets the place of a point on a port in one step', () => {
   const doc = new Y.Doc();
   addElement(doc, 'portPoints', { id: 'o1', order: 1, values: { cylinder: 2 } });
   const undo = new Y.UndoManager(doc.getMap(SPEC_ROOT), { trackedOrigins: new Set([userOrigin]), captureTimeout: 0 });
-  setPortPlace(doc, 'o1', [0.1, 0, -0.02]);
+  setPickedPlace(doc, { branch: 'portPoints', id: 'o1' }, [0.1, 0, -0.02]);
   const read = () => readSpec(doc.getMap<unknown>(SPEC_ROOT)).portPoints[0];
   expect(read()).toMatchObject({ cylinder: 2, x: 0.1, y: 0, z: -0.02 });
   undo.undo();

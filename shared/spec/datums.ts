@@ -12,11 +12,16 @@ export function setScanPlace(doc: Y.Doc, datum: string, place: Place, origin: Ch
   );
 }
 
-/** Sets the place of a point picked on a port, metres on the car. One transaction, so undo takes it back whole. */
-export function setPortPlace(doc: Y.Doc, point: string, place: Place, origin: ChangeOrigin = userOrigin): void {
+/** Sets the place of a point picked on a port or a stud, metres on the car. One transaction, so undo takes it back whole. */
+export function setPickedPlace(
+  doc: Y.Doc,
+  point: { readonly branch: 'portPoints' | 'studPoints'; readonly id: string },
+  place: Place,
+  origin: ChangeOrigin = userOrigin,
+): void {
   setPlace(
     doc,
-    ['x', 'y', 'z'].map((key) => `portPoints.${point}.${key}`),
+    ['x', 'y', 'z'].map((key) => `${point.branch}.${point.id}.${key}`),
     { place, origin },
   );
 }

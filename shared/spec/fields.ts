@@ -76,6 +76,7 @@ export const sheetSections: readonly SheetSection[] = [
   { branch: 'components', title: 'Bay components', noun: 'Component' },
   { branch: 'datums', title: 'Datum points of the scan', noun: 'Datum point' },
   { branch: 'portPoints', title: 'Points picked on ports', noun: 'Port point' },
+  { branch: 'studPoints', title: 'Points picked on studs', noun: 'Stud point' },
   { branch: 'probes', title: 'Temperature probes', noun: 'Probe' },
   { branch: 'taps', title: 'Pressure taps', noun: 'Tap' },
   { branch: 'oxygenSensors', title: 'Oxygen sensors', noun: 'Sensor' },

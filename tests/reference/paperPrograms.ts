@@ -28,9 +28,9 @@ function inFolder<T>(pdf: Uint8Array, work: (file: string, folder: string) => T)
   }
 }
 
-function run(command: string, args: readonly string[]): string {
+function run(command: (typeof programs)[number], args: readonly string[], fine: readonly number[] = [0]): string {
   const { status, stdout, stderr } = spawnSync(command, args, { encoding: 'utf8', maxBuffer: 1e8 });
-  if (status !== 0) throw new Error(`${command} answered ${status}: ${stderr}${stdout}`);
+  if (status === null || !fine.includes(status)) throw new Error(`${command} answered ${status}: ${stderr}${stdout}`);
   return stdout;
 }
 
@@ -53,11 +53,12 @@ export function sheetCodes(pdf: Uint8Array): readonly (readonly string[])[] {
     const pictures = readdirSync(folder)
       .filter((name) => name.endsWith('.png'))
       .sort();
-    return pictures.map((name) => {
-      // 4: it looked and there was no code.
-      const { status, stdout } = spawnSync('zbarimg', ['-q', '--raw', join(folder, name)], { encoding: 'utf8' });
-      if (status !== 0 && status !== 4) throw new Error(`zbarimg answered ${status} for ${name}`);
-      return stdout.split('\n').filter((line) => line !== '');
-    });
+    // 4: it looked and there was no code.
+    const read = (name: string): string => run('zbarimg', ['-q', '--raw', join(folder, name)], [0, 4]);
+    return pictures.map((name) =>
+      read(name)
+        .split('\n')
+        .filter((line) => line !== ''),
+    );
   });
 }

@@ -1,4 +1,6 @@
 import { gates } from '../../shared/gates/gates.ts';
+import { defaultPlan } from '../../shared/gates/plan.ts';
+import { punchList } from '../../shared/gates/punchList.ts';
 import type { GateView, Signature } from '../../shared/gates/readiness.ts';
 import type { PaperFacts } from '../../shared/papers/facts.ts';
 import { paperLink } from '../../shared/protocol/papers.ts';
@@ -87,6 +89,7 @@ export function paperFacts(
     threads: [],
     concessions: [],
     signatures: [],
+    punch: punchList({ views, verdicts, plan: defaultPlan, concessions: [], threads: more.threads ?? [] }),
     links: Object.fromEntries(
       views.map(({ gate, digest }) => [gate, paperLink(origin, { project: project.id, gate, digest })]),
     ),

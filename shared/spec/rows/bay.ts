@@ -52,4 +52,11 @@ export const bayCollections = {
     y: quantity('length', 'Picked Y', [-3, 3], 'Away from the head face.'),
     z: quantity('length', 'Picked Z', [-3, 3], 'Up.'),
   },
+  studPoints: {
+    name: text('Stud point', 40, 'A place picked on the side of a stud in the scan.'),
+    stud: text('On the stud in hole', 40, 'Name of the stud hole it goes through.'),
+    x: quantity('length', 'Picked X', [-3, 3], 'Along the flange.'),
+    y: quantity('length', 'Picked Y', [-3, 3], 'Away from the head face.'),
+    z: quantity('length', 'Picked Z', [-3, 3], 'Up.'),
+  },
 } as const;

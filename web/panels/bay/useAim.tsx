@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
-import { setPortPlace, setScanPlace } from '../../../shared/spec/datums.ts';
+import { setPickedPlace, setScanPlace } from '../../../shared/spec/datums.ts';
 import { setScanBox } from '../../../shared/spec/scanOf.ts';
 import type { Hit } from '../../scene/bayScene.ts';
 import type { ScanHit } from '../../scene/scan.ts';
@@ -12,7 +12,7 @@ import { pickedBox } from './pickedBox.ts';
 const STEPS = 1e5;
 
 /** Rows that each kind of pointing fills. */
-const AIMED_AT = { datum: 'datums', box: 'components', port: 'portPoints' } as const;
+const AIMED_AT = { datum: 'datums', box: 'components', port: 'portPoints', stud: 'studPoints' } as const;
 
 interface Aiming {
   readonly aim: Aim | null;
@@ -22,7 +22,7 @@ interface Aiming {
   readonly hint: React.ReactNode;
 }
 
-/** Points at the scan for a row of the sheet: the next place fills a datum point or a point of a port, every further one widens the box of a component. */
+/** Points at the scan for a row of the sheet: the next place fills a datum point or a point of a port or stud, every further one widens the box of a component. */
 export function useAim(): Aiming {
   const { session, aim: store } = useJob();
   const aim = useStore(store);
@@ -47,9 +47,10 @@ export function useAim(): Aiming {
       setScanBox(doc, id, pickedBox(all) ?? null);
       return;
     }
-    // A datum point is where the scan has it; a point of a port is where it is on the car.
-    const [x = 0, y = 0, z = 0] = (aim?.kind === 'port' ? at : inScan).map((v) => Math.round(v * STEPS) / STEPS);
-    if (aim?.kind === 'port') setPortPlace(doc, id, [x, y, z]);
+    // A datum point is where the scan has it; a point of a port or a stud is where it is on the car.
+    const onCar = aim?.kind === 'port' || aim?.kind === 'stud';
+    const [x = 0, y = 0, z = 0] = (onCar ? at : inScan).map((v) => Math.round(v * STEPS) / STEPS);
+    if (onCar) setPickedPlace(doc, { branch: AIMED_AT[aim.kind], id }, [x, y, z]);
     else setScanPlace(doc, id, [x, y, z]);
     store.set(null);
   };

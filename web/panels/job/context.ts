@@ -8,7 +8,7 @@ import type { TakePicture } from '../papers/pictures.ts';
 
 /** A row of the sheet that is filled by pointing at the scan: where it has a datum point, or the box of a bay component. */
 export interface Aim {
-  readonly kind: 'datum' | 'box' | 'port';
+  readonly kind: 'datum' | 'box' | 'port' | 'stud';
   readonly row: string;
 }
 

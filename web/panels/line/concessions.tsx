@@ -6,6 +6,7 @@ import {
   concessionWords,
   type LapseReason,
 } from '../../../shared/gates/concession.ts';
+import { may } from '../../../shared/protocol/roles.ts';
 import type { Verdict } from '../../../shared/rules/verdict.ts';
 import type { GateId } from '../../../shared/spec/gateId.ts';
 import { useStore } from '../../state/store.ts';
@@ -103,7 +104,7 @@ export function AcceptOutside({ verdict }: { readonly verdict: Verdict }): React
   const inForce = there?.standing.standing === 'in-force';
   if (there && inForce) return <ConcessionRow view={there} />;
   if (verdict.status !== 'fail' || verdict.severity !== 'block') return null;
-  if (!session.project.roles.includes('lead'))
+  if (!may(session.project.roles, 'concede'))
     return <p className="quiet">Only a lead can accept a value outside its limit.</p>;
   const grant = async (form: HTMLFormElement): Promise<void> => {
     const data = new FormData(form);
@@ -202,7 +203,7 @@ function ConcessionRow({ view }: { readonly view: ConcessionView }): React.React
         {expires !== null && `; until ${dayOf(expires)}`}
         {ended && `. Ended by ${ended.by.name}, ${dayOf(ended.at)}: ${ended.reason}`}
       </p>
-      {!ended && session.project.roles.includes('lead') && <EndForm concession={concession} />}
+      {!ended && may(session.project.roles, 'concede') && <EndForm concession={concession} />}
     </div>
   );
 }

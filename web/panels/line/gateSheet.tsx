@@ -3,6 +3,7 @@ import { factTitle, factWords } from '../../../shared/gates/factWords.ts';
 import { type Gate, gateRow } from '../../../shared/gates/gates.ts';
 import { planOf } from '../../../shared/gates/plan.ts';
 import type { Blocker, GateView, SignatureView, StaleSignature } from '../../../shared/gates/readiness.ts';
+import { may } from '../../../shared/protocol/roles.ts';
 import { rules } from '../../../shared/rules/registry.ts';
 import type { Spec } from '../../../shared/spec/spec.ts';
 import { movedSince } from '../../state/gates.ts';
@@ -150,7 +151,7 @@ function Planned({ gate }: { readonly gate: Gate }): React.ReactNode {
         ))}
       </ul>
       {row.items.length === 0 && <p className="quiet">Nothing: the plan asks for no item here.</p>}
-      {session.project.roles.includes('lead') && planned && (
+      {may(session.project.roles, 'plan') && planned && (
         <button type="button" className="button" onClick={() => setEditing(true)}>
           Edit the plan
         </button>

@@ -10,8 +10,14 @@ export function DatumResidual({ id }: { readonly id: string }): React.ReactNode 
   return <span className="quiet"> {left === null ? 'no fit yet' : `${formatSi('length', left)} left`}</span>;
 }
 
-/** Picks the place of a datum point or of a point on a port, on the scan itself. */
-export function ScanPick({ id, kind }: { readonly id: string; readonly kind: 'datum' | 'port' }): React.ReactNode {
+/** Picks the place of a datum point or of a point on a port or stud, on the scan itself. */
+export function ScanPick({
+  id,
+  kind,
+}: {
+  readonly id: string;
+  readonly kind: 'datum' | 'port' | 'stud';
+}): React.ReactNode {
   const { aim, canEdit, session, scans } = useJob();
   const aimed = useStore(aim);
   useStore(scans.list);

@@ -55,6 +55,7 @@ export function Elements({ branch, noun }: ElementsProps): React.ReactNode {
             {branch === 'pieces' && <PieceFile id={row.id} />}
             {branch === 'datums' && <ScanPick id={row.id} kind="datum" />}
             {branch === 'portPoints' && <ScanPick id={row.id} kind="port" />}
+            {branch === 'studPoints' && <ScanPick id={row.id} kind="stud" />}
             {branch === 'components' && <ComponentScan id={row.id} />}
             {branch === 'printedPieces' && <PieceScan id={row.id} />}
           </div>
