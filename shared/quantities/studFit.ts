@@ -39,15 +39,17 @@ function placeOf(row: Element<'studPoints'>): Known<Vec> {
   );
 }
 
-/** Cylinder of least squares through at least seven picked points; points that fix none: inconsistent. */
+/** The flange lies across y, and a stud stands about square to it. */
+const square: Vec = [0, 1, 0];
+
+/** Cylinder of least squares through at least seven picked points, the one that leans least; points that fix none: inconsistent. */
 export function fittedStud(points: readonly Vec[]): Known<StudFit> {
-  return derive({ fit: cylinderFit(points) }, ({ fit: { centre, axis, radius, rms, arc } }) => ({
+  return derive({ fit: cylinderFit(points, [square]) }, ({ fit: { centre, axis, radius, rms, arc } }) => ({
     centre,
     rms,
     arc,
     points: points.length,
     diameter: 2 * radius,
-    // The flange lies across y.
     lean: Math.acos(Math.min(1, Math.abs(axis[1]))),
   }));
 }
