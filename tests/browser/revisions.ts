@@ -42,6 +42,8 @@ async function keepOne(lead: Person, designer: Person): Promise<void> {
 
 async function changeThings(designer: Person): Promise<string> {
   const { page } = designer;
+  // While the checks can be seen: at this width the sheet takes their place.
+  await page.getByLabel('Show what is clear, too').check();
   await toSheet(designer);
   const input = field(page, END);
   await reveal(input);
@@ -115,9 +117,9 @@ async function whatChanged(lead: Person): Promise<void> {
 
 /** The lead puts it back; the designer sees the old figures; undo brings the new ones again. */
 async function putBack(lead: Person, designer: Person, before: string): Promise<void> {
-  const holds = (wanted: string) => (value: { path: string; wanted: string }) =>
-    document.querySelector<HTMLInputElement>(`[data-path="${value.path}"]`)?.value === value.wanted && wanted !== '';
-  const seen = (person: Person, wanted: string) => person.page.waitForFunction(holds(wanted), { path: END, wanted });
+  const holds = (value: { path: string; wanted: string }) =>
+    document.querySelector<HTMLInputElement>(`[data-path="${value.path}"]`)?.value === value.wanted;
+  const seen = (person: Person, wanted: string) => person.page.waitForFunction(holds, { path: END, wanted });
   const now = await field(lead.page, END).inputValue();
   const dialog = await open(lead);
   await dialog.locator('[data-revision=A]').getByRole('button', { name: 'Put back' }).click();

@@ -20,7 +20,7 @@ const sortWords: Readonly<Record<PunchEntry['sort'], string>> = {
   item: 'to be checked',
   signature: 'to be signed',
   stale: 'to be signed again',
-  markup: 'wants an answer',
+  markup: 'open markup',
   concession: 'finding',
 };
 
@@ -77,7 +77,7 @@ export function Stops(): React.ReactNode {
       {punchGroups(others).map(({ role, entries }) => (
         <details key={role ?? 'markups'} className="stop-group">
           <summary>
-            {role === null ? 'Waits for an answer of others' : `Waits for the ${role}`} ({entries.length})
+            {role === null ? 'Markups that wait for others' : `Waits for the ${role}`} ({entries.length})
           </summary>
           <Entries list={entries} />
         </details>
