@@ -3,7 +3,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
 import { testFolder } from '../support/folder.ts';
-import { keepState, type Person, signIn, sitDown, type } from './person.ts';
+import { keepState, more, type Person, signIn, sitDown, type } from './person.ts';
 import { runSteps, type Tally } from './scenario.ts';
 import type { DemoServer } from './server.ts';
 
@@ -42,7 +42,7 @@ const pictures = (bytes: Buffer): number => bytes.toString('latin1').split('/DCT
 async function onPhone(browser: Browser, server: DemoServer, folder: string): Promise<void> {
   const phone = await sitDown(browser, 'phone-papers', { width: 360, height: 780 });
   await signIn(phone, server, 'reviewer');
-  await phone.page.getByRole('button', { name: 'Papers', exact: true }).click();
+  await more(phone.page, 'Papers');
   const sheet = phone.page.locator('.dialog-body');
   const overflow = await sheet.evaluate((body) => body.scrollWidth - body.clientWidth);
   assert.ok(overflow <= 0, `the papers are ${overflow} px wider than the phone`);
@@ -68,7 +68,7 @@ export async function walkPapers(browser: Browser, server: DemoServer): Promise<
       name: 'the review pack has a picture of the markup',
       run: async () => {
         await pin(lead, 'Too near the bracket');
-        await lead.page.getByRole('button', { name: 'Papers', exact: true }).click();
+        await more(lead.page, 'Papers');
         await lead.shot('90-papers');
         const pack = await taken(lead, folder.path, 'Review pack, A4');
         isPaper(pack);

@@ -125,6 +125,12 @@ export async function bring(page: Page, file: string, use: 'scan' | 'part'): Pro
   return dialog;
 }
 
+/** Does what stands behind the plate's last button. */
+export async function more(page: Page, act: string): Promise<void> {
+  await page.getByRole('button', { name: 'More', exact: true }).click();
+  await page.locator('.more:popover-open').getByRole('button', { name: act, exact: true }).click();
+}
+
 /** Waits for the keep chip. */
 export async function keepState(page: Page, state: string): Promise<void> {
   await page.waitForSelector(`[data-keep="${state}"]`);

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import type { Browser, Locator } from 'playwright-core';
-import { field, keepState, type Person, reveal, signIn, sitDown, type, verdict } from './person.ts';
+import { field, keepState, more, type Person, reveal, signIn, sitDown, type, verdict } from './person.ts';
 import { runSteps, type Tally } from './scenario.ts';
 import type { DemoServer } from './server.ts';
 
@@ -8,7 +8,7 @@ const LIMIT = 'runner-mach/r1';
 const END = 'runners.r1.nodes.n2.x';
 
 async function open({ page }: Person): Promise<Locator> {
-  await page.getByRole('button', { name: 'Revisions', exact: true }).click();
+  await more(page, 'Revisions');
   const dialog = page.getByRole('dialog');
   await dialog.getByRole('heading', { name: 'Revisions', exact: true }).waitFor();
   return dialog;

@@ -6,7 +6,7 @@ import { PapersDialog } from '../papers/papersDialog.tsx';
 import { RevisionsDialog } from '../revisions/revisionsDialog.tsx';
 import { InviteDialog } from './invite.tsx';
 import { KeepChip } from './keepChip.tsx';
-import { ThemeSwitch } from './theme.tsx';
+import { More } from './more.tsx';
 
 function People(): React.ReactNode {
   const { session } = useJob();
@@ -91,16 +91,13 @@ export function JobPlate({
             </button>
           </>
         )}
-        <button type="button" className="button" onClick={() => setRevising(true)}>
-          Revisions
-        </button>
-        <button type="button" className="button" onClick={() => setPapers(true)}>
-          Papers
-        </button>
-        <ThemeSwitch />
-        <button type="button" className="button" onClick={onSignOut}>
-          Sign out
-        </button>
+        <More
+          acts={[
+            { label: 'Revisions', act: () => setRevising(true) },
+            { label: 'Papers', act: () => setPapers(true) },
+            { label: 'Sign out', act: onSignOut },
+          ]}
+        />
       </div>
       {revising && <RevisionsDialog onClose={() => setRevising(false)} />}
       {papers && <PapersDialog onClose={() => setPapers(false)} />}
