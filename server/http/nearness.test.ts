@@ -55,7 +55,15 @@ beforeEach(async () => {
   server = await testServer({
     live: {
       entries: async () => entries,
-      ...{ snapshot: notAsked, sign: notAsked, changePlan: notAsked, concede: notAsked, endConcession: notAsked, scanAdded: notAsked, partAdded: notAsked },
+      ...{
+        snapshot: notAsked,
+        sign: notAsked,
+        changePlan: notAsked,
+        concede: notAsked,
+        endConcession: notAsked,
+        scanAdded: notAsked,
+        partAdded: notAsked,
+      },
     },
     nearness: new NearnessShelf({
       pool: () => pool,

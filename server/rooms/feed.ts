@@ -22,6 +22,10 @@ export interface FeedOptions {
 }
 
 export interface VerdictFeed extends RoomFeed {
+  /** Ends the sockets an account has on a project it was taken out of. */
+  expel(project: string, account: string): void;
+  /** Tells an account that its notices in a project are others now; where it has that project open. */
+  notices(project: string, account: string): void;
   /** Ends the sockets of a session that was signed out or ran out. */
   endSession(session: string): void;
   close(): Promise<void>;
@@ -71,11 +75,26 @@ export function createFeed(http: HttpServer, options: FeedOptions): VerdictFeed 
       else troubles.set(project, message);
       io.to(roomName(project)).emit('trouble', message);
     },
+    expel: (project, account) => {
+      for (const socket of of(io, project, account)) void expel(socket);
+    },
+    notices: (project, account) => {
+      for (const socket of of(io, project, account)) socket.emit('notices');
+    },
     endSession: (session) => {
       for (const socket of io.sockets.sockets.values()) if (socket.data.session === session) socket.disconnect(true);
     },
     close: () => io.close(),
   };
+}
+
+function of(io: Feed, project: string, account: string): readonly FeedSocket[] {
+  return [...io.sockets.sockets.values()].filter(({ data }) => data.project === project && data.account === account);
+}
+
+async function expel(socket: FeedSocket): Promise<void> {
+  await leave(socket);
+  socket.emit('refused', { code: 'not-found', detail: 'there is nothing here for this account any more' });
 }
 
 interface Parts {

@@ -27,10 +27,14 @@ export class RoomRegistry {
     if (there) return there;
     const opening = Room.open(project, this.deps);
     this.rooms.set(project, opening);
-    opening.catch(() => this.rooms.delete(project));
+    opening.then(
+      () => this.deps.noted?.(project),
+      () => this.rooms.delete(project),
+    );
     return opening;
   }
 
+  /** Ends the document sockets of an account whose rights in a project changed. */
   async expel(project: string, account: string): Promise<void> {
     (await this.rooms.get(project))?.expel(account);
   }

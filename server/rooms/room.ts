@@ -14,12 +14,13 @@ import type { Spec } from '../../shared/spec/spec.ts';
 import type { Clock } from '../ambient.ts';
 import type { Journal, Records } from '../storage/ports.ts';
 import { afterVerdicts, DocumentHub, type Later } from '../sync/hub.ts';
-import type { ClientOwners, EntryChange } from '../sync/intake.ts';
+import type { ClientOwners, EntryChange, Refused } from '../sync/intake.ts';
 import { ChangeKeeper } from './changeKeeper.ts';
 import type { RoomFeed } from './feedPort.ts';
 import { GateBoard } from './gateBoard.ts';
 import { LiveVerdicts } from './liveVerdicts.ts';
 import { policies } from './policies.ts';
+import { ScriptHands } from './scriptHands.ts';
 
 /** Journal entries of one document beyond which it is written again as one snapshot when it is next opened. */
 const COMPACT_AFTER = 400;
@@ -44,6 +45,8 @@ export interface RoomDeps {
   readonly later?: Later;
   /** Told when all that a change brings about is on its way to everybody. */
   readonly answered?: () => void;
+  /** Told when a gate or a markup is another than before: somebody may have to be told of it. Also once when a room was opened. */
+  readonly noted?: (project: string) => void;
 }
 
 export interface RoomMeasurements extends Measurements {
@@ -78,6 +81,7 @@ export class Room {
   private readonly verdicts: LiveVerdicts;
   private readonly measured: RoomMeasurements;
   private readonly board: GateBoard;
+  private readonly hands = new ScriptHands();
   private rev = 0;
   private seq: number;
   private closed = false;
@@ -102,7 +106,10 @@ export class Room {
       {
         spec: () => this.reader.current(),
         verdicts: () => this.verdicts.verdicts().values(),
-        gates: (message) => deps.feed.gates(project, message),
+        gates: (message) => {
+          deps.feed.gates(project, message);
+          deps.noted?.(project);
+        },
         decided: (message) => deps.feed.decided(project, message),
         ...{ clock: deps.clock, after: deps.after },
       },
@@ -186,6 +193,16 @@ export class Room {
     this.board.decide(await this.deps.decided(this.project));
   }
 
+  /** Writes into a document for an account that has no socket open. */
+  write(name: DocumentName, account: string, change: (doc: Y.Doc) => void): Promise<number | Refused> {
+    return this.hands.write(this.hubs[name], account, change);
+  }
+
+  /** Journal number of the last change in any document. */
+  seqNow(): number {
+    return this.seq;
+  }
+
   idle(): boolean {
     return documents.every((name) => this.hubs[name].idle());
   }
@@ -219,6 +236,7 @@ export class Room {
       applied: (seq) => {
         this.seq = Math.max(this.seq, seq);
         if (name === 'spec') this.verdicts.stored(seq);
+        else this.deps.noted?.(this.project);
       },
       ...(name === 'spec' && {
         accepted: (keys: Iterable<string>) => this.verdicts.take(keys),

@@ -3,7 +3,10 @@ import type { Bounds, ScanUnit } from '../../shared/protocol/http.ts';
 import type { Role } from '../../shared/protocol/roles.ts';
 import type { SignedHead } from '../../shared/record/head.ts';
 import type { Changes } from './changes.ts';
+import type { LeavingRecords } from './leaving.ts';
+import type { NoticeRecords } from './notices.ts';
 import type { RevisionRecords } from './revisions.ts';
+import type { TokenRecords } from './tokens.ts';
 
 // Rows as the rest of the server sees them. Times are ISO 8601 text, given by the caller's clock: storage has none.
 
@@ -130,7 +133,7 @@ export interface ClientBinding {
 }
 
 /** The decided lane. Every method is one transaction: it happened wholly or not at all. */
-export interface Records extends RevisionRecords {
+export interface Records extends RevisionRecords, TokenRecords, NoticeRecords, LeavingRecords {
   /** `taken` if the login exists. */
   addAccount(account: Account): Promise<'added' | 'taken'>;
   /** Adds only while there is no account at all, so two setups at once make one owner. */

@@ -113,6 +113,18 @@ export class DocumentHub {
     return this.intake.ahead();
   }
 
+  /** Takes in a change that came without a socket. Whether the account may write here was decided before. */
+  async take(update: Uint8Array, account: string): Promise<number | Refused> {
+    const result = await this.intake.take(update, { account, from: null, canWrite: true });
+    if (typeof result !== 'number') this.options.refused(result, account);
+    return result;
+  }
+
+  /** Something is on its way to disk. */
+  busy(): boolean {
+    return this.intake.busy();
+  }
+
   /** Nobody is connected and nothing is on its way to disk. */
   idle(): boolean {
     return this.connections.size === 0 && !this.intake.busy();

@@ -103,7 +103,7 @@ describe('punchList', () => {
     expect(whose(thread('ann', 'bob'), 'bob')).toEqual([false]);
     expect(whose(thread('ann', 'bob', 'resolved'), 'ann')).toEqual([]);
     expect(list({ threads: [thread('ann', 'bob')] })[0]).toMatchObject({
-      words: 'Markup 3: So.',
+      words: 'Markup 3: somebody replied, close it out or go on',
       place: { thread: 't' },
     });
   });

@@ -188,7 +188,7 @@ function markup({ id, n, by, state, comments }: PunchThread): readonly PunchEntr
     {
       ...{ key: `markup ${id}`, sort: 'markup', gate: null },
       turn: answered ? { kind: 'account', account: by } : { kind: 'others', not: by },
-      words: `Markup ${n}: ${last?.text ?? ''}`,
+      words: `Markup ${n}: ${answered ? 'somebody replied, close it out or go on' : 'nobody replied yet'}`,
       place: { kind: 'thread', thread: id },
     },
   ];

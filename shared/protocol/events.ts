@@ -2,8 +2,8 @@ import type { ConcessionView } from '../gates/concession.ts';
 import type { GateView } from '../gates/readiness.ts';
 import type { Verdict } from '../rules/verdict.ts';
 import type { PartView, ScanView } from './http.ts';
-import type { RevisionView } from './revisions.ts';
 import type { PlanView } from './plan.ts';
+import type { RevisionView } from './revisions.ts';
 
 /** Raised when an event changes shape; a client of another version is told to reload. */
 export const PROTOCOL = 2;
@@ -53,6 +53,8 @@ export interface ServerEvents {
   parts(message: readonly PartView[]): void;
   /** Newest first. */
   revisions(message: readonly RevisionView[]): void;
+  /** One's own notices in this project are others now. */
+  notices(): void;
   refused(message: FeedRefusal): void;
   /** The project went read-only, and why; null when it can be written again. */
   trouble(message: string | null): void;

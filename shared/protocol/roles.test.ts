@@ -12,6 +12,7 @@ const expected: Record<Operation, string> = {
   plan: 'lead',
   concede: 'lead',
   invite: 'lead',
+  manage: 'lead',
   export: all,
 };
 

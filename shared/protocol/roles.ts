@@ -5,9 +5,9 @@ export { type Role, roles } from '../gates/roles.ts';
 /**
  * What a member may ask for, apart from signing: who signs a gate stands in the gate table, because it differs per gate.
  * read: see spec, scans, verdicts and markups. editSpec: write the spec's document. comment: write the markups' document.
- * upload: bring a scan or part. plan: change what the gates ask for. concede: accept a value outside its limit, or take that back. invite: make, list and revoke invite links. export: take papers, spec or geometry away.
+ * upload: bring a scan or part. plan: change what the gates ask for. concede: accept a value outside its limit, or take that back. invite: make, list and revoke invite links. manage: take people out, say where notices are posted to. export: take papers, spec or geometry away.
  */
-export const operations = ['read', 'editSpec', 'comment', 'upload', 'plan', 'concede', 'invite', 'export'] as const;
+export const operations = ['read', 'editSpec', 'comment', 'upload', 'plan', 'concede', 'invite', 'manage', 'export'] as const;
 
 /** One of {@link operations}. */
 export type Operation = (typeof operations)[number];
@@ -21,6 +21,7 @@ export const authority: Readonly<Record<Operation, readonly Role[]>> = {
   plan: ['lead'],
   concede: ['lead'],
   invite: ['lead'],
+  manage: ['lead'],
   export: roles,
 };
 

@@ -11,9 +11,10 @@ import { memoryRecords } from '../support/memory-records.ts';
 import { blobsContract } from './blobs.ts';
 import { changesContract } from './changes.ts';
 import { journalContract } from './journal.ts';
-import { recordsContract } from './records.ts';
+import { noticesContract } from './notices.ts';
+import { type RecordsUnderTest, recordsContract } from './records.ts';
 
-recordsContract('embedded', async () => {
+async function embeddedRecords(): Promise<RecordsUnderTest> {
   const folder = testFolder();
   const records = await openRecords(join(folder.path, 'records.db'));
   const dispose = async () => {
@@ -21,9 +22,13 @@ recordsContract('embedded', async () => {
     folder.dispose();
   };
   return { records, dispose };
-});
+}
 
-recordsContract('memory', async () => ({ records: memoryRecords(), dispose: async () => undefined }));
+const inMemory = async () => ({ records: memoryRecords(), dispose: async () => undefined });
+recordsContract('embedded', embeddedRecords);
+recordsContract('memory', inMemory);
+noticesContract('embedded', embeddedRecords);
+noticesContract('memory', inMemory);
 
 async function embeddedJournal() {
   const folder = testFolder();

@@ -1,3 +1,5 @@
+import type { LeavingRecords } from '../../server/storage/leaving.ts';
+import type { NoticeRecords } from '../../server/storage/notices.ts';
 import type {
   Acceptance,
   AcceptanceOutcome,
@@ -13,14 +15,32 @@ import type {
   SignOff,
 } from '../../server/storage/ports.ts';
 import type { Revision } from '../../server/storage/revisions.ts';
+import type { TokenRecords } from '../../server/storage/tokens.ts';
 import type { SignedHead } from '../../shared/record/head.ts';
+import { MemoryNotices } from './memory-notices.ts';
+import { MemoryTokens } from './memory-tokens.ts';
 
 /** Records that end with the process. The contract suite holds it to the same behaviour as the real ones. */
 export function memoryRecords(): Records {
-  return new MemoryRecords();
+  const tokens = new MemoryTokens();
+  return bound(new MemoryRecords(tokens), tokens, new MemoryNotices());
 }
 
-class MemoryRecords implements Records {
+type WorkRecords = Omit<Records, keyof TokenRecords | keyof NoticeRecords>;
+
+/** One object out of several, each method on its own. */
+function bound(work: WorkRecords & LeavingRecords, tokens: TokenRecords, notices: NoticeRecords): Records {
+  const all = [work, tokens, notices].flatMap((one) =>
+    Object.getOwnPropertyNames(Object.getPrototypeOf(one)).map((name) => {
+      const method: unknown = Reflect.get(one, name);
+      return [name, typeof method === 'function' ? method.bind(one) : method];
+    }),
+  );
+  return Object.fromEntries(all);
+}
+
+class MemoryRecords implements WorkRecords {
+  readonly #tokens: MemoryTokens;
   #accounts = new Map<string, Account>();
   #sessions = new Map<string, Session>();
   #projects = new Map<string, Project>();
@@ -33,6 +53,10 @@ class MemoryRecords implements Records {
   #clients: ClientBinding[] = [];
   #settings = new Map<string, string>();
   #revisions: Revision[] = [];
+
+  constructor(tokens: MemoryTokens) {
+    this.#tokens = tokens;
+  }
 
   async addAccount(account: Account) {
     return this.#addAccount(account);
@@ -95,6 +119,20 @@ class MemoryRecords implements Records {
   }
   async putMember(member: Member) {
     this.#putMember(member);
+  }
+
+  async removeMember(projectId: string, accountId: string, at: string) {
+    const members = this.#members.filter((member) => member.projectId === projectId);
+    const leaving = members.find((member) => member.accountId === accountId);
+    if (!leaving) return 'not-there';
+    const leads = members.filter(({ roles }) => roles.includes('lead'));
+    if (leads.length === 1 && leads[0] === leaving) return 'last-lead';
+    this.#members = this.#members.filter((member) => member !== leaving);
+    this.#tokens.revokeOf(projectId, accountId, at);
+    for (const one of this.#invites.values())
+      if (one.projectId === projectId && one.createdBy === accountId && one.usedAt === null && one.revokedAt === null)
+        this.#invites.set(one.id, { ...one, revokedAt: at });
+    return 'removed';
   }
 
   async addInvite(invite: Invite) {

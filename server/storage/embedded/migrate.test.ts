@@ -39,6 +39,21 @@ const samples = {
     ...{ id: 'r', projectId: 'p', n: 1, name: 'As agreed', note: '', seq: 7, sha256: 'dd', ruleSet: 1 },
     ...{ by: 'a', createdAt: 't' },
   },
+  ApiToken: {
+    ...{ id: 'k', projectId: 'p', accountId: 'a', name: 'Nightly', scopes: '["read"]', createdAt: 't' },
+    ...{ expiresAt: 't', lastUsedAt: 't', revokedAt: 't' },
+  },
+  KeptAnswer: { id: 'q', request: 'ff', status: 200, body: '{}', at: 't' },
+  Notice: {
+    ...{ id: 'n', projectId: 'p', accountId: 'a', kind: 'waits', subject: 's', words: 'w', place: '{}' },
+    ...{ at: 't', readAt: 't', overAt: 't' },
+  },
+  Delivery: {
+    ...{ id: 'd', projectId: 'p', way: 'mail', recipient: 'a', noticeId: 'n', payload: '', createdAt: 't' },
+    ...{ tries: 1, nextAt: 't', doneAt: 't', givenUpAt: 't', lastError: 'e' },
+  },
+  Hook: { id: 'w', projectId: 'p', url: 'u', secret: 's', createdBy: 'a', createdAt: 't', endedAt: 't' },
+  MailAddress: { accountId: 'a', address: 'x@y', codeHash: 'h', codeUntil: 't', tries: 1, confirmedAt: 't' },
   ClientId: { projectId: 'p', doc: 'spec', clientId: '9007199254740991', accountId: 'a' },
   Setting: { key: 'k', value: 'v' },
 } satisfies {
@@ -55,6 +70,12 @@ const columns = {
   SignOff: Prisma.SignOffScalarFieldEnum,
   RecordHead: Prisma.RecordHeadScalarFieldEnum,
   Revision: Prisma.RevisionScalarFieldEnum,
+  ApiToken: Prisma.ApiTokenScalarFieldEnum,
+  KeptAnswer: Prisma.KeptAnswerScalarFieldEnum,
+  Notice: Prisma.NoticeScalarFieldEnum,
+  Delivery: Prisma.DeliveryScalarFieldEnum,
+  Hook: Prisma.HookScalarFieldEnum,
+  MailAddress: Prisma.MailAddressScalarFieldEnum,
   ClientId: Prisma.ClientIdScalarFieldEnum,
   Setting: Prisma.SettingScalarFieldEnum,
 } satisfies Record<Prisma.ModelName, Record<string, string>>;
@@ -137,6 +158,7 @@ describe('the migrator', () => {
       '20261125190000_parts',
       '20261125210000_record_heads',
       '20261125230000_revisions',
+      '20261126000000_notices',
     ]);
     expect(migrate(file, own())).toEqual([]);
     write('29991231000000_more', 'CREATE TABLE "More" (id TEXT);');

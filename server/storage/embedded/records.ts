@@ -1,8 +1,11 @@
 import type { Records } from '../ports.ts';
 import { openDatabase } from './database.ts';
+import { leavingRecords } from './leaving-records.ts';
+import { noticeRecords } from './notice-records.ts';
 import { peopleRecords } from './people-records.ts';
 import { projectRecords } from './project-records.ts';
 import { revisionRecords } from './revision-records.ts';
+import { tokenRecords } from './token-records.ts';
 import { workRecords } from './work-records.ts';
 
 const probeKey = 'probe';
@@ -16,6 +19,9 @@ export async function openRecords(file: string): Promise<Records> {
     ...projectRecords(db),
     ...work,
     ...revisionRecords(db),
+    ...tokenRecords(db),
+    ...noticeRecords(db),
+    ...leavingRecords(db),
     // A real write: a full disk or a read-only file shows only there.
     probe: () => work.putSetting(probeKey, ''),
     close: () => db.close(),
