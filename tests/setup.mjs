@@ -40,6 +40,7 @@ async function installJudges() {
     ...Object.entries(programs)
       .filter(([name]) => spawnSync(name, ['--help']).error)
       .map(([, debian]) => debian),
+    ...(spawnSync('/usr/bin/python3', ['tests/reference/read3mf.py']).status === 0 ? [] : ['lib3mf1']),
   ];
   if (missing().length > 0 && process.getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
     process.stdout.write(`Installing ${missing().join(', ')} to judge formulas, meshes and papers\n`);

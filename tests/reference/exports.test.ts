@@ -1,3 +1,4 @@
+import { validateBytes } from 'gltf-validator';
 import { GLTFLoader } from 'three/examples/jsm/loaders/GLTFLoader.js';
 import { describe, expect, it } from 'vitest';
 import { unitedTubes } from '../../server/measure/solid/united.ts';
@@ -12,7 +13,16 @@ import { bendMesh, flipped, unwelded } from '../../shared/geometry/mesh/shapes.f
 import type { TriangleMesh } from '../../shared/geometry/mesh/triangleMesh.ts';
 import { boxOf, joinMeshes, triangleCount, vertexCount } from '../../shared/geometry/mesh/triangleMesh.ts';
 import { judgedBy } from './judge.ts';
-import { admesh, admeshReads, assimp, assimpReads, both, weighedAfterAssimp } from './meshPrograms.ts';
+import {
+  admesh,
+  admeshReads,
+  assimp,
+  assimpReads,
+  both,
+  lib3mf,
+  lib3mfReads,
+  weighedAfterAssimp,
+} from './meshPrograms.ts';
 
 /** What we hand out, read by programs that know nothing of us: a part, and a whole header of three runners into a collector. */
 
@@ -60,6 +70,8 @@ const formats: readonly (readonly [string, (mesh: TriangleMesh) => Uint8Array<Ar
   ['ply', plyBytes, 0.001],
   ['glb', glbBytes, 1],
 ];
+/** As lib3mf counts units. */
+const MILLIMETRES = 1;
 /** Of volumes: admesh sums singles. */
 const SINGLES = 1e-4;
 /** Of coordinates, metres: the judges print six places of a millimetre or, of a GLB file, of a metre. */
@@ -148,7 +160,40 @@ describe('every format', () => {
   });
 });
 
+describe('3MF', () => {
+  const judged = judgedBy(lib3mf);
+  for (const [name, mesh] of subjects) {
+    judged(`${name}: read strictly without a warning, in millimetres, closed and turned outwards`, () => {
+      const meshes = [{ vertices: vertexCount(mesh), triangles: triangleCount(mesh), closed: true }];
+      expect(lib3mfReads(threeMfBytes(mesh))).toEqual({ warnings: 0, unit: MILLIMETRES, meshes });
+    });
+  }
+
+  judged('damage is found, and a file cut short refused', () => {
+    const open = { ...part, indices: part.indices.slice(3) };
+    expect(lib3mfReads(threeMfBytes(open)).meshes[0]?.closed).toBe(false);
+    const bytes = threeMfBytes(part);
+    expect(() => lib3mfReads(bytes.subarray(0, bytes.length >> 1))).toThrow(/lib3mf refused/);
+  });
+});
+
 describe('GLB', () => {
+  it.each(subjects)('%s: the validator of those who write the standard has nothing to say', async (_, mesh) => {
+    const { issues, info } = await validateBytes(glbBytes(mesh));
+    expect(issues.messages).toEqual([]);
+    expect(info).toMatchObject({
+      version: '2.0',
+      totalVertexCount: vertexCount(mesh),
+      totalTriangleCount: triangleCount(mesh),
+    });
+  });
+
+  it('of a damaged file the validator has', async () => {
+    const bytes = glbBytes(part);
+    bytes.fill(0xff, bytes.length - 12);
+    expect((await validateBytes(bytes)).issues.numErrors).toBeGreaterThan(0);
+  });
+
   it.each(subjects)('%s: three reads the same vertices and triangles', async (_, mesh) => {
     const { scene } = await new GLTFLoader().parseAsync(glbBytes(mesh).buffer, '');
     const found: { positions: ArrayLike<number>; indices: ArrayLike<number> | undefined }[] = [];

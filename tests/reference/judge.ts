@@ -48,7 +48,9 @@ export function judgeOf(script: string, modules: readonly string[]): Judge {
 }
 
 /** Makes the tests of one judge: each names it; where it is missing each is skipped, counted and said so at the end. */
-export function judgedBy(judge: Pick<Judge, 'name' | 'here'>): (name: string, body: () => void) => void {
+export function judgedBy(
+  judge: Pick<Judge, 'name' | 'here'>,
+): (name: string, body: () => void | Promise<void>) => void {
   let skipped = 0;
   // A skipped file runs no hooks, so this one test always runs; it fails nothing but tells.
   it(`${judge.name} ${judge.here ? 'judges' : 'IS MISSING, ITS COMPARISONS ARE SKIPPED'}`, () => {

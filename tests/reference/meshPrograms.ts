@@ -2,10 +2,11 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 
 /*
- * Independent programs that read mesh files (Debian: admesh, assimp-utils; `npm test` installs them there as root). Files pass through a
- * folder that is taken away again.
+ * Independent programs that read mesh files (Debian: admesh, assimp-utils, lib3mf1 by way of python3; `npm test` installs them there as
+ * root). Files pass through a folder that is taken away again.
  */
 
 /** A program of the machine, found by what it says of its version. */
@@ -24,6 +25,12 @@ function program(command: string, args: readonly string[], version: RegExp): Mes
 
 export const admesh = program('admesh', ['--version'], /version (\S+)/);
 export const assimp = program('assimp', ['version'], /Version (\S+)/);
+const read3mf = fileURLToPath(new URL('read3mf.py', import.meta.url));
+/** The library of those who write the 3MF standard. */
+export const lib3mf: MeshProgram =
+  spawnSync('/usr/bin/python3', [read3mf]).status === 0
+    ? { name: 'lib3mf 1', here: true }
+    : { name: 'lib3mf (not installed)', here: false };
 /** Both: what the one has read, weighed by the other. */
 export const both: MeshProgram = { name: `${assimp.name}, ${admesh.name}`, here: admesh.here && assimp.here };
 
@@ -90,6 +97,19 @@ export function assimpReads(bytes: Uint8Array, ending: string): AssimpFindings {
       greatest: point('Maximum'),
     };
   });
+}
+
+/** What lib3mf finds in a 3MF file, read strictly. */
+export interface ThreeMfFindings {
+  readonly warnings: number;
+  /** As the library counts them: micrometres are 0, millimetres 1. */
+  readonly unit: number;
+  readonly meshes: readonly { readonly vertices: number; readonly triangles: number; readonly closed: boolean }[];
+}
+
+/** Lets lib3mf read a file, and lets it refuse. */
+export function lib3mfReads(bytes: Uint8Array): ThreeMfFindings {
+  return withFiles([['part.3mf', bytes]], (at) => JSON.parse(printed('/usr/bin/python3', [read3mf, at('part.3mf')])));
 }
 
 /** Lets assimp write what it has read as STL, and admesh weigh that. */
