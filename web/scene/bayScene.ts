@@ -1,16 +1,5 @@
-import {
-  AmbientLight,
-  Box3,
-  DirectionalLight,
-  HemisphereLight,
-  PerspectiveCamera,
-  Raycaster,
-  Scene,
-  Vector2,
-  Vector3,
-  WebGLRenderer,
-} from 'three';
-import { OrbitControls } from 'three/addons/controls/OrbitControls.js';
+import { Box3, type PerspectiveCamera, Raycaster, Scene, Vector2, Vector3, WebGLRenderer } from 'three';
+import type { OrbitControls } from 'three/addons/controls/OrbitControls.js';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 import { FlangeLayer, type FlangeView } from './flange.ts';
 import { type DragEvents, HandleLayer, type HandleView } from './handles.ts';
@@ -21,6 +10,7 @@ import { type Palette, readPalette } from './palette.ts';
 import { PieceLayer, type PieceView } from './piece.ts';
 import { ringed } from './ringed.ts';
 import { type ScanHit, ScanLayer, type ScanView } from './scan.ts';
+import { stageOf } from './stage.ts';
 
 /** Everything the scene shows; it computes no verdict. */
 export interface BayView {
@@ -62,7 +52,7 @@ export const viewNames = Object.keys(VIEWS);
 export class BayScene {
   private readonly renderer: WebGLRenderer;
   private readonly scene = new Scene();
-  private readonly camera = new PerspectiveCamera(38, 1, 0.01, 50);
+  private readonly camera: PerspectiveCamera;
   private readonly controls: OrbitControls;
   private readonly header = new HeaderLayer(this.scene);
   private readonly flange = new FlangeLayer(this.scene);
@@ -92,14 +82,7 @@ export class BayScene {
     this.renderer.localClippingEnabled = true;
     // Asking a driver what it thinks of a program makes it finish first; worth it only while shaders are worked on.
     this.renderer.debug.checkShaderErrors = import.meta.env.DEV;
-    this.camera.up.set(0, 0, 1);
-    this.scene.add(new HemisphereLight(0xffffff, 0x8899aa, 1.6), new AmbientLight(0xffffff, 0.5));
-    const lamp = new DirectionalLight(0xffffff, 1.8);
-    lamp.position.set(1, 2, 3);
-    this.scene.add(lamp);
-    this.controls = new OrbitControls(this.camera, canvas);
-    this.controls.enableDamping = false;
-    this.controls.addEventListener('change', () => this.draw());
+    ({ camera: this.camera, controls: this.controls } = stageOf(this.scene, canvas, () => this.draw()));
     this.labelRoot = labels;
     this.labels = new LabelLayer(labels, events.label);
     this.observer = new ResizeObserver(() => this.resize());

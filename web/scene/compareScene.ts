@@ -1,26 +1,22 @@
 import {
-  AmbientLight,
   Box3,
   BufferAttribute,
   BufferGeometry,
-  DirectionalLight,
-  HemisphereLight,
   Line,
   LineBasicMaterial,
   LineDashedMaterial,
   Mesh,
   MeshBasicMaterial,
-  PerspectiveCamera,
   Scene,
   Vector3,
   WebGLRenderer,
 } from 'three';
-import { OrbitControls } from 'three/addons/controls/OrbitControls.js';
 import { type Centreline, sample } from '../../shared/geometry/centreline.ts';
 import { sweepTube } from '../../shared/geometry/sweep.ts';
 import { HeaderLayer } from './header.ts';
 import { Layer } from './layer.ts';
 import { readPalette } from './palette.ts';
+import { lookAtAll, type Stage, stageOf } from './stage.ts';
 
 /** A runner of one of two states. */
 export interface ComparedRunner {
@@ -73,8 +69,7 @@ function lineGeometry(line: Centreline): BufferGeometry {
 export class CompareScene {
   private readonly renderer: WebGLRenderer;
   private readonly scene = new Scene();
-  private readonly camera = new PerspectiveCamera(38, 1, 0.01, 50);
-  private readonly controls: OrbitControls;
+  private readonly stage: Stage;
   private readonly metal = new HeaderLayer(this.scene);
   private readonly lines = new OldLayer(this.scene);
   private readonly canvas: HTMLCanvasElement;
@@ -85,14 +80,7 @@ export class CompareScene {
   constructor(canvas: HTMLCanvasElement) {
     this.canvas = canvas;
     this.renderer = new WebGLRenderer({ canvas, antialias: true });
-    this.camera.up.set(0, 0, 1);
-    this.scene.add(new HemisphereLight(0xffffff, 0x8899aa, 1.6), new AmbientLight(0xffffff, 0.5));
-    const lamp = new DirectionalLight(0xffffff, 1.8);
-    lamp.position.set(1, 2, 3);
-    this.scene.add(lamp);
-    this.controls = new OrbitControls(this.camera, canvas);
-    this.controls.enableDamping = false;
-    this.controls.addEventListener('change', () => this.draw());
+    this.stage = stageOf(this.scene, canvas, () => this.draw());
     this.observer = new ResizeObserver(() => this.resize());
     this.observer.observe(canvas.parentElement ?? canvas);
     this.resize();
@@ -117,7 +105,7 @@ export class CompareScene {
 
   dispose(): void {
     this.observer.disconnect();
-    this.controls.dispose();
+    this.stage.controls.dispose();
     this.metal.dispose();
     this.lines.dispose();
     this.renderer.dispose();
@@ -126,14 +114,7 @@ export class CompareScene {
   /** Looks at all there is. */
   private frame(): void {
     const box = new Box3().expandByObject(this.metal.group).expandByObject(this.lines.group);
-    if (box.isEmpty()) return this.draw();
-    const centre = box.getCenter(new Vector3());
-    const radius = box.getSize(new Vector3()).length() / 2;
-    const half = (Math.min(this.camera.fov, this.camera.fov * this.camera.aspect) * Math.PI) / 360;
-    const from = new Vector3(0.7, 1, 0.75).normalize();
-    this.camera.position.copy(centre).addScaledVector(from, (radius * 1.1) / Math.sin(half));
-    this.controls.target.copy(centre);
-    this.controls.update();
+    if (!box.isEmpty()) lookAtAll(this.stage, box, new Vector3(0.7, 1, 0.75));
     this.draw();
   }
 
@@ -142,7 +123,7 @@ export class CompareScene {
     this.due = true;
     requestAnimationFrame(() => {
       this.due = false;
-      this.renderer.render(this.scene, this.camera);
+      this.renderer.render(this.scene, this.stage.camera);
     });
   }
 
@@ -151,8 +132,9 @@ export class CompareScene {
     if (width === 0 || height === 0) return;
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     this.renderer.setSize(width, height, false);
-    this.camera.aspect = width / height;
-    this.camera.updateProjectionMatrix();
+    const { camera } = this.stage;
+    camera.aspect = width / height;
+    camera.updateProjectionMatrix();
     this.draw();
   }
 }
