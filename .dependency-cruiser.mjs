@@ -86,6 +86,7 @@ export default {
     ),
     only('three', 'three|@types/three', ['^web/scene/', '^server/measure/'], 'Drawing stays in the scene, so that panels and stores run without a GPU.'),
     only('pdf', 'pdfkit|@types/pdfkit|qrcode|@types/qrcode', ['^server/papers/'], 'A paper is plain blocks until it is printed: what stands on it can be tested without reading a PDF.'),
+    only('mail', 'nodemailer|@types/nodemailer|standardwebhooks', ['^server/notices/'], 'What leaves the house leaves by one door, with its limits and its signature.'),
     only('codec', 'meshoptimizer', ['^server/measure/tiles/', '^web/tiles/'], 'Tiles of scans are packed in one place and unpacked in one: both ends must mean the same stream.'),
     only('react', 'react|react-dom|@types/react|@types/react-dom', ['^web/(panels|ui|state)/', '^web/(app|main)\\.tsx$', '^web/vite\\.config\\.ts$'], 'The domain, the server, the sockets and the scene do not depend on how panels are drawn.'),
     only(
@@ -136,6 +137,10 @@ export default {
       from: '^server/revisions/',
       to: '^server/(http|rooms|sync|auth|cli|record|measure|papers|storage/embedded)/',
     }),
+    forbid('notices-know-no-host', 'Who is told of what follows from plain states; what is open, and who asks, is handed in as ports.', {
+      from: '^server/notices/',
+      to: '^server/(http|rooms|sync|auth|cli|record|measure|papers|storage/embedded)/',
+    }),
     forbid('papers-know-no-host', 'A paper is printed from plain data alone: the same data gives the same bytes, whoever asks.', {
       from: '^server/papers/',
       to: '^server/(http|rooms|sync|auth|cli|record|measure|storage)/',
@@ -143,7 +148,7 @@ export default {
     }),
     forbid('only-http-and-cli-at-the-edge', 'Nothing is built on routes or commands: they call, main wires.', {
       from: '^server/',
-      except: ['^server/http/', '^server/main\\.ts$', '^server/(scans|scan-tiles|parts|header-files|live-papers)\\.ts$'],
+      except: ['^server/http/', '^server/main\\.ts$', '^server/(scans|scan-tiles|parts|header-files|live-papers|live-projects|live-notices)\\.ts$'],
       to: '^server/http/',
     }),
     forbid('nothing-on-the-command-line', 'Commands are the outermost part of the server.', {

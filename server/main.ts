@@ -6,21 +6,20 @@ import { dirname, join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { fileURLToPath } from 'node:url';
 import pino from 'pino';
-import { may } from '../shared/protocol/roles.ts';
+import { isoTime } from './ambient.ts';
 import { type Auth, createAuth } from './auth/auth.ts';
 import { type Config, withPort } from './config.ts';
 import { headerFiles } from './header-files.ts';
 import { createHttp, type Http } from './http/app.ts';
-import { partView } from './http/part-routes.ts';
-import type { LiveProjects } from './http/parts.ts';
-import { scanView } from './http/scans.ts';
+import { KEPT_FOR } from './http/idempotency.ts';
+import { type LiveNotices, liveNotices } from './live-notices.ts';
 import { livePapers } from './live-papers.ts';
+import { documentAccess, liveProjects } from './live-projects.ts';
 import { createMeasurePool, type MeasurePool } from './measure/pool.ts';
 import { createMeasureService, type MeasureService } from './measure/service.ts';
 import { openNearness } from './nearness-pool.ts';
 import { openPress } from './papers/press.ts';
 import { type MeshFiles, meshFiles, partMeshes } from './parts.ts';
-import { decisions } from './record/decisions.ts';
 import { openRecordKey, type RecordKey } from './record/recordKey.ts';
 import { decidedOf } from './record/statement.ts';
 import { meshRemaker } from './remake-mesh.ts';
@@ -35,7 +34,7 @@ import { openJournal } from './storage/embedded/journal.ts';
 import { openRecords } from './storage/embedded/records.ts';
 import { rootFile } from './storage/embedded/root-file.ts';
 import type { Blobs, Journal, Records } from './storage/ports.ts';
-import { createSyncUpgrade, type DocumentAccess } from './sync/upgrade.ts';
+import { createSyncUpgrade } from './sync/upgrade.ts';
 
 const SWEEP_MS = 3_600_000;
 /** Time given to open requests when the server is told to stop, ms. */
@@ -134,7 +133,8 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     snapshot: async (project, account) =>
       (await store.records.member(project, account)) ? (await rooms.open(project)).snapshot() : null,
   });
-  const rooms = new RoomRegistry({
+  const notices = liveNotices({ records: store.records, config, feed, rooms: () => rooms, clock, random, warn });
+  const rooms: RoomRegistry = new RoomRegistry({
     ...store,
     feed,
     measurements: (arrived) => desk.open(arrived),
@@ -143,6 +143,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     clock,
     after: engineCollection.after,
     answered: collectWhenIdle(engineCollection),
+    noted: notices.noted,
     warn,
   });
   auth.onSessionEnd((session) => {
@@ -152,13 +153,13 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
   const sync = createSyncUpgrade({
     originAllowed,
     warn,
-    access: (request, project, document) => access({ auth, store, rooms }, request, { project, document }),
+    access: (request, project, document) => documentAccess({ auth, store, rooms }, request, { project, document }),
   });
   http.on('upgrade', (request, socket, head) => {
     // socket.io takes its own path; anything else nobody asked for.
     if (!request.url?.startsWith('/feed/') && !sync.handle(request, socket, head)) socket.destroy();
   });
-  const live = liveProjects({ store, rooms, feed, service: measuring.service });
+  const live = liveProjects({ store, rooms, feed, service: measuring.service, clock, random });
   const measure = scanMeasure(measuring.pool, store.grids);
   const nearness = openNearness(store, measuring.pool, measure);
   const press = openPress();
@@ -167,6 +168,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     papers: livePapers(press, rooms),
     auth,
     live,
+    notices: notices.desk,
     revisions: liveRevisions({ ...store, rooms, desk, feed, clock, random }),
     measure,
     nearness: nearness.shelf,
@@ -182,14 +184,16 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     },
     ...(options.webDir !== undefined && { webDir: options.webDir }),
   });
-  const sweeping = sweepHourly(auth, app);
+  notices.start();
+  const sweeping = sweepHourly(auth, app, store.records);
   return {
     config,
     url: config.origins[0] ?? `http://localhost:${config.port}`,
     store,
     auth,
     setupCode: await auth.setupCode(),
-    close: () => stop({ http, feed, rooms, sync, store, pools: [measuring.pool, nearness.pool, press], sweeping }),
+    close: () =>
+      stop({ http, feed, rooms, notices, sync, store, pools: [measuring.pool, nearness.pool, press], sweeping }),
   };
 }
 
@@ -206,55 +210,11 @@ function isAddress(address: string | AddressInfo | null): address is AddressInfo
   return typeof address === 'object' && address !== null;
 }
 
-interface LiveParts {
-  readonly store: Store;
-  readonly rooms: RoomRegistry;
-  readonly feed: VerdictFeed;
-  readonly service: MeasureService;
-}
-
-function liveProjects({ store, rooms, feed, service }: LiveParts): LiveProjects {
-  return {
-    entries: async (project) => (await rooms.open(project)).entries(),
-    snapshot: async (project) => (await rooms.open(project)).snapshot(),
-    ...decisions((project) => rooms.open(project), { records: store.records, key: store.recordKey, clock, random }),
-    scanAdded: async (project) => {
-      service.forgetFailures();
-      feed.scans(project, (await store.records.scans(project)).map(scanView));
-    },
-    partAdded: async (project) => {
-      service.forgetFailures();
-      feed.parts(project, (await store.records.parts(project)).map(partView));
-    },
-  };
-}
-
-interface AccessParts {
-  readonly auth: Auth;
-  readonly store: Store;
-  readonly rooms: RoomRegistry;
-}
-
-async function access(
-  { auth, store, rooms }: AccessParts,
-  request: IncomingMessage,
-  { project, document }: { project: string; document: 'spec' | 'markup' },
-): Promise<DocumentAccess | null> {
-  const session = await auth.readSession(request.headers.cookie);
-  const member = session && (await store.records.member(project, session.account.id));
-  if (!session || !member) return null;
-  const { id: account, name } = session.account;
-  const canWrite = may(member.roles, document === 'spec' ? 'editSpec' : 'comment');
-  return {
-    hub: (await rooms.open(project)).document(document),
-    identity: { account, name, roles: member.roles },
-    canWrite,
-    session: session.sessionId,
-  };
-}
-
-function sweepHourly(auth: Auth, app: Http): NodeJS.Timeout {
-  const timer = setInterval(() => void Promise.allSettled([auth.sweep(), app.sweep()]), SWEEP_MS);
+function sweepHourly(auth: Auth, app: Http, records: Records): NodeJS.Timeout {
+  const timer = setInterval(
+    () => void Promise.allSettled([auth.sweep(), app.sweep(), records.forgetAnswers(isoTime(clock() - KEPT_FOR))]),
+    SWEEP_MS,
+  );
   timer.unref();
   return timer;
 }
@@ -263,6 +223,7 @@ interface StopParts {
   readonly http: Server;
   readonly feed: VerdictFeed;
   readonly rooms: RoomRegistry;
+  readonly notices: LiveNotices;
   readonly sync: { close(): void };
   readonly store: Store;
   readonly pools: readonly Pick<MeasurePool, 'destroy'>[];
@@ -270,8 +231,9 @@ interface StopParts {
 }
 
 /** Takes nothing new, lets what is under way end, then closes what keeps: nothing acknowledged is lost. */
-async function stop({ http, feed, rooms, sync, store, pools, sweeping }: StopParts): Promise<void> {
+async function stop({ http, feed, rooms, notices, sync, store, pools, sweeping }: StopParts): Promise<void> {
   clearInterval(sweeping);
+  await notices.close();
   await rooms.close();
   sync.close();
   const closed = new Promise<void>((resolve) => http.close(() => resolve()));

@@ -50,7 +50,19 @@ beforeEach(async () => {
   server = await testServer({
     meshes: partMeshes({ pool, ask: service.request, files }),
     live: {
-      ...{ entries: notLive, snapshot: notLive, sign: notLive, changePlan: notLive, concede: notLive, endConcession: notLive, scanAdded: notLive },
+      ...{
+        entries: notLive,
+        snapshot: notLive,
+        offer: notLive,
+        sign: notLive,
+        changePlan: notLive,
+        concede: notLive,
+        endConcession: notLive,
+        edit: notLive,
+        remark: notLive,
+        expel: notLive,
+        scanAdded: notLive,
+      },
       partAdded: async (id) => void told.push(id),
     },
   });

@@ -5,6 +5,7 @@ import './style/base.css';
 import './style/entry.css';
 import './style/gates.css';
 import './style/job.css';
+import './style/notices.css';
 import './style/papers.css';
 import './style/parts.css';
 import './style/revisions.css';

@@ -5,19 +5,28 @@ import { gateRoutes } from './gates.ts';
 import { headerRoutes } from './header-routes.ts';
 import { healthRoutes } from './health.ts';
 import { inviteRoutes, offerRoutes } from './invites.ts';
+import { markupRoutes } from './markup-routes.ts';
+import { memberRoutes } from './member-routes.ts';
+import { mailRoutes, noticeRoutes } from './notice-routes.ts';
+import { openApiRoutes } from './openapi-routes.ts';
 import { paperPage } from './paper-page.ts';
 import { packRoute, paperRoutes } from './paper-routes.ts';
 import { partRoutes } from './part-routes.ts';
 import type { HttpParts } from './parts.ts';
+import { passkeyRoutes } from './passkey-routes.ts';
+import { photoRoutes } from './photo-routes.ts';
 import { planRoutes } from './plan-routes.ts';
 import { projectRoutes } from './projects.ts';
 import { sameOriginOnly, securityHeaders } from './protection.ts';
 import { recordRoutes } from './record-routes.ts';
 import { answerErrors, nothingHere } from './refusal.ts';
+import { identify } from './requester.ts';
 import { revisionRoutes } from './revision-routes.ts';
 import { scanRoutes } from './scans.ts';
 import { sessionRoutes } from './session.ts';
 import { specRoutes } from './spec.ts';
+import { specEditRoutes } from './spec-edit.ts';
+import { tokenRoutes } from './token-routes.ts';
 import { openUploads } from './uploads.ts';
 import { webFiles } from './web-files.ts';
 
@@ -37,7 +46,15 @@ const resources = [
   partRoutes,
   headerRoutes,
   specRoutes,
+  specEditRoutes,
+  markupRoutes,
+  memberRoutes,
+  tokenRoutes,
+  noticeRoutes,
+  mailRoutes,
+  openApiRoutes,
   gateRoutes,
+  passkeyRoutes,
   planRoutes,
   concessionRoutes,
   recordRoutes,
@@ -59,9 +76,11 @@ export async function createHttp(parts: HttpParts): Promise<Http> {
     res.set('Cache-Control', 'no-store');
     next();
   });
+  app.use('/api', identify(parts));
   // Before the body reader: an upload's body is a stream.
   app.use('/api/uploads', uploads.router);
   app.use('/api', packRoute(parts));
+  app.use('/api', photoRoutes(parts));
   app.use('/api', express.json({ limit: jsonLimit }));
   for (const routes of resources) app.use('/api', routes(parts));
   app.use('/api', nothingHere);

@@ -11,6 +11,7 @@ import {
   liveServer,
   signableEntries,
 } from '../../tests/support/live.ts';
+import { signOver } from '../../tests/support/signing.ts';
 
 let live: LiveServer;
 let ann: LivePerson;
@@ -57,9 +58,7 @@ async function signAll(project: string): Promise<void> {
   ] as const) {
     const { digest } = await gateOf(project, name);
     const body = { role, digest, ruleSet: RULE_SET, meaning: 'released', password: livePassword };
-    expect(await live.http(who, 'POST', `/api/projects/${project}/gates/${name}/signatures`, body)).toMatchObject({
-      status: 201,
-    });
+    expect(await signOver(live.http, who, { project, gate: name }, body)).toMatchObject({ status: 201 });
   }
 }
 

@@ -53,7 +53,7 @@ export function offerRoutes(parts: HttpParts): Router {
   router.post('/invites/:token', async (req, res) => {
     const body = bodyOf(acceptInviteSchema, req);
     if ('accept' in body) {
-      const { account } = await signedIn(parts, req);
+      const { account } = signedIn(req);
       res.json(acceptedView(await acceptAs(parts, req, account), account));
       return;
     }

@@ -53,7 +53,7 @@ export function partRoutes(parts: HttpParts): Router {
   });
   router.post('/projects/:id/parts/:part/mended', async (req, res) => {
     const { part, file } = await asked(parts, req, { schema: z.object({}), operation: 'upload' });
-    const { account } = await signedIn(parts, req);
+    const { account } = signedIn(req);
     res.status(201).json(await mendedCopy(parts, { part, file, by: account.id }));
   });
   router.get('/projects/:id/parts/:part/poses', async (req, res) => {

@@ -20,6 +20,7 @@ import type { PrintTask } from '../papers/workers/print.ts';
 import type { Decisions } from '../record/decisions.ts';
 import type { RecordKey } from '../record/recordKey.ts';
 import type { Revisions } from '../revisions/revisions.ts';
+import type { Scripted, ScriptedEdit, ScriptedRemark } from '../rooms/scripted.ts';
 import type { Blobs, Records } from '../storage/ports.ts';
 
 /** A scan as it lies on disk; its name tells the format, because a stored file has none. */
@@ -123,6 +124,11 @@ export interface LiveProjects extends Decisions {
   /** Entries of the spec document. */
   entries(project: string): Promise<ReadonlyMap<string, unknown>>;
   snapshot(project: string): Promise<FeedSnapshot>;
+  /** An edit without a socket; checked before, for an account that may make it. */
+  edit(project: string, edit: ScriptedEdit): Promise<Scripted>;
+  remark(project: string, remark: ScriptedRemark): Promise<Scripted>;
+  /** Ends all sockets an account has on a project. */
+  expel(project: string, account: string): Promise<void>;
   /** A scan was added: tell who is looking, measure what waited for it. */
   scanAdded(project: string): Promise<void>;
   /** The same for a part. */
@@ -139,7 +145,18 @@ export interface Papers {
   changes(project: string, after: number, limit: number): Promise<readonly EntryChanged[]>;
 }
 
+/** What HTTP needs of notices. */
+export interface NoticeDesk {
+  /** Somebody's notices are others now. */
+  changed(project: string, account: string): void;
+  /** Why notices cannot be posted to an address, in words; null when they can. */
+  hookProblem(url: string): Promise<string | null>;
+  /** Absent: no mail can leave. */
+  readonly mailCode?: (to: string, code: string) => Promise<void>;
+}
+
 export interface HttpParts {
+  readonly notices: NoticeDesk;
   readonly papers: Papers;
   readonly records: Records;
   readonly blobs: Blobs;

@@ -13,12 +13,12 @@ export function projectRoutes(parts: HttpParts): Router {
   const { records, clock, random } = parts;
   const router = Router();
   router.get('/projects', async (req, res) => {
-    const { account } = await signedIn(parts, req);
+    const { account } = signedIn(req);
     const memberships = await records.membershipsOf(account.id);
     res.json({ projects: memberships.map(({ project, roles }) => projectView(project, roles)) });
   });
   router.post('/projects', async (req, res) => {
-    const { account } = await signedIn(parts, req);
+    const { account } = signedIn(req);
     const { name } = bodyOf(newProjectSchema, req);
     const project = { id: newId(random), name, createdAt: isoTime(clock()) };
     const roles: readonly Role[] = ['lead'];

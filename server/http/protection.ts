@@ -2,6 +2,7 @@ import type { RequestHandler } from 'express';
 import helmet from 'helmet';
 import type { Config } from '../config.ts';
 import { Refusal } from './refusal.ts';
+import { isBearer } from './requester.ts';
 
 /** Response headers that tell browsers how little this site may do. */
 export function securityHeaders({ origins, secure }: Config): RequestHandler[] {
@@ -52,7 +53,8 @@ export function sameOriginOnly({ origins }: Config): RequestHandler {
       origin === undefined
         ? site !== undefined && site !== 'same-origin' && site !== 'none'
         : !origins.includes(origin);
-    if (!foreign || reading.has(req.method)) return next();
+    // No page of another site can make a browser send a token.
+    if (!foreign || reading.has(req.method) || isBearer(req)) return next();
     throw new Refusal('bad-origin', {
       detail: 'changes are taken only from this server’s own pages; set ORIGIN to the address people open',
       expected: origins.join(' or '),

@@ -8,6 +8,9 @@ export function specRoutes(parts: HttpParts): Router {
   const router = Router();
   router.get('/projects/:id/spec', async (req, res) => {
     const { project } = await memberOf(parts, req, 'export');
+    const { seq } = await parts.live.snapshot(project.id);
+    // For If-Match: an edit made meanwhile is later than the number, and refuses the next one.
+    res.set('ETag', `"${seq}"`);
     res.attachment('spec.json').json(exportSpec(await parts.live.entries(project.id)));
   });
   router.get('/projects/:id/verdicts', async (req, res) => {

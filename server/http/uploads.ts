@@ -44,11 +44,13 @@ export async function openUploads(parts: HttpParts): Promise<Uploads> {
   });
   router.options(['/', '/:id'], (req, res) => tus.handle(req, res));
   router.get('/:id/result', async (req, res) => {
+    signedIn(req);
     sendOutcome(res, await resultOf(desk, req));
   });
   router.head('/:id', async (req, res) => {
+    signedIn(req);
     const ended = await finish.outcome(idOf(req));
-    if (ended) answerEnded(res, await ownOutcome(desk, req, ended));
+    if (ended) answerEnded(res, await ownOutcome(req, ended));
     else await onlyOwn(desk, req).then(() => tus.handle(req, res));
   });
   router.patch('/:id', (req, res) => onlyOwn(desk, req).then(() => tus.handle(req, res)));
@@ -109,7 +111,7 @@ function tusServer({ parts, store, finish, folder, makers }: Desk): TusServer {
 
 /** Everything that can be known before the first byte is checked before it; returns the maker's account id. */
 async function admit({ parts }: Desk, req: Request): Promise<string> {
-  await signedIn(parts, req);
+  signedIn(req);
   const { project } = inShape(uploadMetadataSchema, readMetadata(req), 'the upload’s metadata');
   const { account } = await memberOf(parts, req, 'upload', project);
   const length = Number(req.get('upload-length') ?? Number.NaN);
@@ -158,7 +160,7 @@ function readMetadata(req: Request): unknown {
 
 /** Whoever made it, while they still may upload there: a role taken away ends uploads under way. */
 async function onlyOwn({ parts, store }: Desk, req: Request): Promise<Upload> {
-  const { account } = await signedIn(parts, req);
+  const { account } = signedIn(req);
   const upload = await store.configstore.get(idOf(req));
   if (!upload || accountOf(upload.metadata) !== account.id) throw notYours();
   const { project } = uploadMetadataSchema.parse(upload.metadata);
@@ -166,15 +168,15 @@ async function onlyOwn({ parts, store }: Desk, req: Request): Promise<Upload> {
   return upload;
 }
 
-async function ownOutcome({ parts }: Desk, req: Request, outcome: UploadOutcome): Promise<UploadOutcome> {
-  const { account } = await signedIn(parts, req);
+async function ownOutcome(req: Request, outcome: UploadOutcome): Promise<UploadOutcome> {
+  const { account } = signedIn(req);
   if (outcome.account !== account.id) throw notYours();
   return outcome;
 }
 
 async function resultOf(desk: Desk, req: Request): Promise<UploadOutcome> {
   const ended = await desk.finish.outcome(idOf(req));
-  if (ended) return ownOutcome(desk, req, ended);
+  if (ended) return ownOutcome(req, ended);
   const { id, metadata } = await onlyOwn(desk, req);
   const { offset, size } = await desk.store.getUpload(id);
   if (offset !== size) {

@@ -2,6 +2,7 @@ import type { RecordRow } from '../../shared/record/recordFile.ts';
 import { isSignature, readStatement } from '../../shared/record/statement.ts';
 import { type Reached, type RecordFault, recordStart, verifyRow } from '../../shared/record/verifyRows.ts';
 import type { SignOff } from '../storage/ports.ts';
+import { nodeChecks } from './signatures.ts';
 
 /** Whether a project's sign-offs are as they were written, in order and without a gap. */
 export type ChainReading =
@@ -19,7 +20,7 @@ export function verifyChain(project: string, signOffs: readonly SignOff[]): Chai
   const rows = signOffs.map(recordRow);
   let reached = recordStart;
   for (const [index, signOff] of signOffs.entries()) {
-    const next: Reached | RecordFault = verifyRow({ project, rows, index }, reached);
+    const next: Reached | RecordFault = verifyRow({ project, rows, index }, reached, nodeChecks);
     if (!next.ok) return { ok: false, seq: next.row, reason: next.reason };
     if (!columnsMatch(signOff, project, reached.last))
       return { ok: false, seq: index + 1, reason: `row ${index + 1}: its columns do not match its statement` };

@@ -17,6 +17,7 @@ import {
   liveServer,
   signableEntries,
 } from '../../tests/support/live.ts';
+import { signOver } from '../../tests/support/signing.ts';
 import { runCommand } from '../cli/cli.fixture.ts';
 import { recordFile, recordHead } from './record.ts';
 import { openRecordKey } from './recordKey.ts';
@@ -44,7 +45,7 @@ async function sign(id: string, who: LivePerson): Promise<number> {
   const gate = (body.gates as readonly GateView[]).find((g) => g.gate === 'scan');
   const role = who === bob ? 'scanner' : 'lead';
   const request = { role, digest: gate?.digest, ruleSet: RULE_SET, meaning: 'released', password: livePassword };
-  return (await live.http(who, 'POST', `/api/projects/${id}/gates/scan/signatures`, request)).status;
+  return (await signOver(live.http, who, { project: id, gate: 'scan' }, request)).status;
 }
 
 const exported = async (id: string): Promise<RecordFile> =>

@@ -1,5 +1,7 @@
+import { consistencyProof } from '../../shared/record/consistency.ts';
 import type { SignedHead } from '../../shared/record/head.ts';
-import { rootOf } from '../../shared/record/merkle.ts';
+import { inclusionProof, rootOf } from '../../shared/record/merkle.ts';
+import type { GrowthProof, RowProof } from '../../shared/record/proofFile.ts';
 import type { RecordFile } from '../../shared/record/recordFile.ts';
 import type { Reached } from '../../shared/record/verifyRows.ts';
 import { hex } from '../../shared/spec/digest.ts';
@@ -7,6 +9,7 @@ import { type Clock, isoTime } from '../ambient.ts';
 import type { Records } from '../storage/ports.ts';
 import { recordRow, verifyChain } from './chain.ts';
 import type { RecordKey } from './recordKey.ts';
+import { nodeSha256 } from './signatures.ts';
 
 /** What is needed to write out a record. */
 export interface RecordParts {
@@ -45,4 +48,38 @@ export async function recordFile(project: string, parts: RecordParts): Promise<R
 export async function recordHead(project: string, parts: RecordParts): Promise<SignedHead | null> {
   const { rows, heads, key } = await recordFile(project, parts);
   return heads.find((head) => head.size === rows.length && head.key === key) ?? null;
+}
+
+interface Under {
+  readonly record: RecordFile;
+  readonly head: SignedHead;
+  readonly leaves: readonly Uint8Array[];
+}
+
+/** A record and the head over all of it; undefined for one that is empty or damaged. */
+async function under(project: string, parts: RecordParts): Promise<Under | undefined> {
+  const record = await recordFile(project, parts);
+  const head = record.heads.find(({ size, key }) => size === record.rows.length && key === record.key);
+  return head && { record, head, leaves: record.rows.map(({ hash }) => Buffer.from(hash, 'hex')) };
+}
+
+/** One row with the proof that it stands in the record; undefined when there is no such row. */
+export async function rowProof(project: string, seq: number, parts: RecordParts): Promise<RowProof | undefined> {
+  const whole = await under(project, parts);
+  const row = whole?.record.rows[seq - 1];
+  const proof = whole && inclusionProof(whole.leaves, seq - 1);
+  if (!whole || !row || !proof) return undefined;
+  return { format: 'slipjoint-row-proof', version: 1, project, row, proof: proof.map(hex), head: whole.head };
+}
+
+/** That the record only grew since it had so many rows; undefined when it never had. */
+export async function growthProof(
+  project: string,
+  since: number,
+  parts: RecordParts,
+): Promise<GrowthProof | undefined> {
+  const whole = await under(project, parts);
+  const proof = whole && consistencyProof(whole.leaves, since, nodeSha256);
+  if (!whole || !proof) return undefined;
+  return { format: 'slipjoint-growth-proof', version: 1, project, since, proof: proof.map(hex), head: whole.head };
 }

@@ -1,4 +1,5 @@
 import { createPublicKey, hash, type KeyObject, verify } from 'node:crypto';
+import type { KeySigned } from '../../shared/record/assertion.ts';
 import type { Sha256 } from '../../shared/record/sha256.ts';
 import type { SignatureHolds } from '../../shared/record/verifyRecord.ts';
 
@@ -31,3 +32,16 @@ export const nodeSha256: Sha256 = {
   ofText: (text) => hash('sha256', text, 'hex'),
   ofBytes: (bytes) => hash('sha256', bytes, 'buffer'),
 };
+
+/** Signatures of passkeys: ES256, RS256 and EdDSA (RFC 8152, RFC 8812) by Node's own crypto. What is no key holds nothing. */
+export const keySigned: KeySigned = ({ key: { alg, ...jwk }, signed, signature }) => {
+  try {
+    const key = createPublicKey({ key: { ...jwk }, format: 'jwk' });
+    return verify(alg === 'EdDSA' ? null : 'sha256', signed, key, signature);
+  } catch {
+    return false;
+  }
+};
+
+/** All that Node brings to the verification of rows. */
+export const nodeChecks = { sha256: nodeSha256, keySigned } as const;

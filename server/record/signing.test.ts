@@ -11,8 +11,10 @@ import {
   liveServer,
   signableEntries,
 } from '../../tests/support/live.ts';
+import { signOver } from '../../tests/support/signing.ts';
 import type { SignOff } from '../storage/ports.ts';
 import { verifyChain } from './chain.ts';
+import { nodeSha256 } from './signatures.ts';
 import { signatureOf } from './statement.ts';
 
 let live: LiveServer;
@@ -59,8 +61,22 @@ async function sign(
 ): Promise<LiveAnswer> {
   const { digest } = await gate(project, name);
   const role = who === bob ? 'designer' : 'lead';
-  const body = { role, digest, ruleSet: RULE_SET, meaning: 'released', password: livePassword, ...over };
-  return live.http(who, 'POST', `/api/projects/${project}/gates/${name}/signatures`, body);
+  const request = { role, digest, ruleSet: RULE_SET, meaning: 'released', password: livePassword, ...over };
+  return signOver(live.http, who, { project, gate: name }, request);
+}
+
+/** What is read before it is signed, and how it is signed then. */
+async function offer(project: string, who: LivePerson, over: Record<string, unknown> = {}) {
+  const { digest } = await gate(project);
+  const role = who === bob ? 'designer' : 'lead';
+  const request = { role, digest, ruleSet: RULE_SET, meaning: 'released', initials: 'N.N.', confirmedBy: 'password' };
+  const base = `/api/projects/${project}/gates/design`;
+  const answer = await live.http(who, 'POST', `${base}/challenge`, { ...request, ...over });
+  return {
+    answer,
+    sign: (by = who, more: Record<string, unknown> = { password: livePassword }, at = base) =>
+      live.http(by, 'POST', `${at}/signatures`, { nonce: answer.body.nonce, ...more }),
+  };
 }
 
 /** The whole chain, and of it the signatures of the design gate. */
@@ -121,13 +137,11 @@ describe('signing a gate', () => {
     for (const [name, status, code, who, over] of cases)
       expect(await sign(project, who, over), name).toMatchObject({ status, body: { code } });
     const { digest } = await gate(project);
-    const body = { role: 'lead', digest, ruleSet: RULE_SET, meaning: 'released', password: livePassword };
-    const at = (id: string, name: string) => `/api/projects/${id}/gates/${name}/signatures`;
-    expect(await live.http(ann, 'POST', at(project, 'nothing'), body)).toMatchObject({ status: 404 });
-    expect(await live.http(null, 'POST', at(project, 'design'), body)).toMatchObject({ status: 401 });
-    expect(await live.http(await live.person('otto'), 'POST', at(project, 'design'), body)).toMatchObject({
-      status: 404,
-    });
+    const request = { role: 'lead', digest, ruleSet: RULE_SET, meaning: 'released', password: livePassword };
+    const answer = (who: LivePerson | null, gate: string) => signOver(live.http, who, { project, gate }, request);
+    expect(await answer(ann, 'nothing')).toMatchObject({ status: 404 });
+    expect(await answer(null, 'design')).toMatchObject({ status: 401 });
+    expect(await answer(await live.person('otto'), 'design')).toMatchObject({ status: 404 });
     expect((await record(project)).signatures).toEqual([]);
   });
 
@@ -175,10 +189,14 @@ describe('signing a gate', () => {
     expect((await record(project)).signatures).toHaveLength(2);
   });
 
-  it('lets two sign at the same moment and keeps one unbroken chain', async () => {
+  it('of two who sign at the same moment lets the second read again, and keeps one unbroken chain', async () => {
     const project = await ready();
-    const answers = await Promise.all([sign(project, ann), sign(project, bob)]);
-    expect(answers.map((a) => a.status)).toEqual([201, 201]);
+    const [one, other] = await Promise.all([offer(project, ann), offer(project, bob)]);
+    const answers = await Promise.all([one.sign(), other.sign()]);
+    expect(answers.map((a) => a.status).sort()).toEqual([201, 409]);
+    const late = answers.find((a) => a.status === 409);
+    expect(late).toMatchObject({ body: { code: 'record-moved' } });
+    expect(await sign(project, late === answers[0] ? ann : bob)).toMatchObject({ status: 201 });
     const { signatures, chain } = await record(project);
     expect(signatures.map((s) => s.seq)).toEqual([before + 1, before + 2]);
     expect(chain).toMatchObject({ ok: true, rows: before + 2 });
@@ -212,6 +230,61 @@ describe('signing a gate', () => {
     expect((await record(project)).chain).toMatchObject({ ok: false, seq: before + 2 });
     expect(await sign(project, bob)).toMatchObject({ status: 500 });
     expect((await record(project)).signatures).toHaveLength(2);
+  });
+});
+
+describe('what is read before it is signed', () => {
+  it('is byte for byte what stands in the record then', async () => {
+    const project = await ready();
+    const { answer, sign: confirm } = await offer(project, ann);
+    expect(answer.body.sha256).toBe(nodeSha256.ofText(String(answer.body.statement)));
+    expect(await confirm()).toMatchObject({ status: 201 });
+    const [row] = (await record(project)).signatures;
+    expect(row?.statement).toBe(answer.body.statement);
+    expect(JSON.parse(row?.statement ?? '')).toMatchObject({ initials: 'N.N.', nonce: answer.body.nonce });
+  });
+
+  it('is signed once: a second time, by another person, in another session or at another gate it is gone', async () => {
+    const project = await ready();
+    const { sign: confirm } = await offer(project, ann);
+    const gone = { status: 410, body: { code: 'offer-gone' } };
+    expect(await confirm(bob)).toMatchObject(gone);
+    expect(await confirm(ann, { password: livePassword }, `/api/projects/${project}/gates/scan`)).toMatchObject(gone);
+    const again = await live.server.auth.signIn({ login: 'ann', password: livePassword, address: 'elsewhere' });
+    if (again.kind !== 'signed-in') throw new Error(again.kind);
+    const elsewhere = { account: ann.account, cookie: again.cookie.split(';')[0] ?? '' };
+    expect(await confirm(elsewhere)).toMatchObject(gone);
+    expect(await confirm(ann, { password: 'not mine at all' })).toMatchObject({ status: 403 });
+    expect(await confirm(ann, {})).toMatchObject({ status: 400 });
+    const both = await Promise.all([confirm(), confirm()]);
+    expect(both.map((a) => a.status).sort()).toEqual([201, 410]);
+    expect(await confirm()).toMatchObject(gone);
+    expect((await record(project)).signatures).toHaveLength(1);
+  });
+
+  it('is refused once facts have moved, and bears edits of others', async () => {
+    const project = await ready();
+    const spec = live.document(ann, project);
+    await spec.synced();
+    const moved = await offer(project, ann);
+    spec.set('stud.torque', 19.5);
+    await spec.kept();
+    expect(await moved.sign()).toMatchObject({ status: 409, body: { code: 'facts-moved' } });
+    const other = await offer(project, ann);
+    spec.set('joints.j1.current', 51);
+    await spec.kept();
+    expect(await other.sign()).toMatchObject({ status: 201 });
+    const [row] = (await record(project)).signatures;
+    expect(row?.statement).toBe(other.answer.body.statement);
+  });
+
+  it('asks for initials, and for a passkey only where there is one', async () => {
+    const project = await ready();
+    for (const initials of ['', '   ', 'much too long', '<b>', '12'])
+      expect((await offer(project, ann, { initials })).answer, initials).toMatchObject({ status: 400 });
+    expect((await offer(project, ann, { confirmedBy: 'passkey' })).answer).toMatchObject({
+      ...{ status: 403, body: { code: 'passkey-refused' } },
+    });
   });
 });
 

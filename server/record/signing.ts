@@ -1,49 +1,107 @@
 import { gateFacts } from '../../shared/gates/coverage.ts';
 import { maySign, type SigningAnswer } from '../../shared/gates/maySign.ts';
 import type { Role } from '../../shared/gates/roles.ts';
-import type { SignRequest } from '../../shared/protocol/signing.ts';
+import type { OfferRequest } from '../../shared/protocol/signing.ts';
+import type { Evidence } from '../../shared/record/assertion.ts';
 import type { Decided } from '../../shared/record/decided.ts';
-import type { SignatureV2 } from '../../shared/record/statement.ts';
+import { type SignatureV2, statementText } from '../../shared/record/statement.ts';
 import { RULE_SET, rules } from '../../shared/rules/registry.ts';
 import type { GateId } from '../../shared/spec/gateId.ts';
 import type { Room } from '../rooms/room.ts';
 import type { Account, Records, SignOff } from '../storage/ports.ts';
-import { type DecidingParts, decide, type RowStart } from './deciding.ts';
+import { type DecidingParts, type Decision, decide, foresee, type RowStart } from './deciding.ts';
 import { filesOf, unitsOf } from './statement.ts';
 
-/** Who signs what; that it is he was confirmed before. */
+/** Who wants to sign what. */
 export interface SigningWish {
   readonly gate: GateId;
-  readonly request: SignRequest;
+  readonly request: OfferRequest;
   readonly account: Account;
   readonly held: readonly Role[];
 }
 
+/** A statement that was read and confirmed by its signer. */
+export interface Confirmed {
+  readonly statement: SignatureV2;
+  readonly account: Account;
+  readonly held: readonly Role[];
+  /** The answer of his passkey, where that is how he confirmed it. */
+  readonly evidence?: Evidence;
+}
+
+/** Why nothing can be signed. */
+export type SigningRefused =
+  | Exclude<SigningAnswer, { ok: true }>
+  | { readonly ok: false; readonly code: 'record-moved'; readonly detail: string };
 /** A row was written, or why none was. */
-export type SigningOutcome = { readonly ok: true; readonly row: SignOff } | Exclude<SigningAnswer, { ok: true }>;
+export type SigningOutcome = { readonly ok: true; readonly row: SignOff } | SigningRefused;
+/** The statement as it would be signed now, or why there is none. */
+export type OfferOutcome = { readonly ok: true; readonly statement: SignatureV2 } | SigningRefused;
 
 /**
- * Signs a gate for exactly the facts the signer named by digest. Everything is evaluated from scratch on the server's copy; if the
- * facts have moved, or anything holds the gate, nothing is written and the answer says why.
+ * The statement as it would be signed now. Everything is evaluated from scratch on the server's copy; if the facts are not those the
+ * signer named by digest, or anything holds the gate, the answer says why.
  */
-export async function signGate(room: Room, wish: SigningWish, parts: DecidingParts): Promise<SigningOutcome> {
-  const names = await fileNames(room.project, parts.records);
+export async function offerToSign(room: Room, wish: SigningWish, parts: DecidingParts): Promise<OfferOutcome> {
+  const judge = await judging(room, wish, parts.records);
+  const answer = await foresee<SigningRefused, SignatureV2>(room, parts, judge);
+  return answer.ok ? { ok: true, statement: answer.statement } : answer;
+}
+
+/**
+ * Signs exactly what was offered. All is evaluated once more: if the record has gone on, or anything the statement says is not so any
+ * more, nothing is written.
+ */
+export async function signGate(room: Room, confirmed: Confirmed, parts: DecidingParts): Promise<SigningOutcome> {
+  const { statement, account, held, evidence } = confirmed;
+  const judge = await judging(
+    room,
+    { gate: statement.gate, request: requestOf(statement), account, held },
+    parts.records,
+  );
+  return decide<SigningRefused>(room, parts, (decided, { previous, ...start }) => {
+    const { at, nonce } = statement;
+    const now = judge(decided, { ...start, at, nonce, previous });
+    if (!now.ok) return now;
+    if (previous !== statement.previous)
+      return no('record-moved', 'somebody has signed or decided something since; read again what you sign');
+    // Edits of other facts raise the journal number: what was read still holds at the number it names.
+    if (statementText({ ...now.statement, seq: statement.seq }) !== statementText(statement))
+      return no('facts-moved', 'what you read has changed since; read again what you sign');
+    return { ...now, statement: evidence ? { ...statement, evidence } : statement };
+  });
+}
+
+const no = (code: SigningRefused['code'], detail: string): SigningRefused => ({ ok: false, code, detail });
+
+function requestOf({ signer, meaning, digest, ruleSet, initials = '' }: SignatureV2): OfferRequest {
+  return { role: signer.role, confirmedBy: signer.confirmedBy, meaning, digest, ruleSet, initials };
+}
+
+type Judged =
+  | SigningRefused
+  | { readonly ok: true; readonly by: Account; readonly gate: string; readonly statement: SignatureV2 };
+
+async function judging(
+  room: Room,
+  wish: SigningWish,
+  records: Records,
+): Promise<(decided: Decided, start: RowStart) => Decision<SigningRefused, SignatureV2>> {
+  const names = await fileNames(room.project, records);
   const { request, account, held } = wish;
   const { digest, role } = request;
-  return decide<Exclude<SigningAnswer, { ok: true }>>(room, parts, (decided, start) => {
+  return (decided, start) => {
     const evidence = room.evidence(decided);
     const view = evidence.gates.find((g) => g.gate === wish.gate);
     if (!view) throw new Error(`no gate ${wish.gate}`);
-    if (request.ruleSet !== RULE_SET) {
-      const detail = `expected rule set ${RULE_SET}, got ${request.ruleSet}; reload the page`;
-      return { ok: false, code: 'facts-moved', detail };
-    }
+    if (request.ruleSet !== RULE_SET)
+      return no('facts-moved', `expected rule set ${RULE_SET}, got ${request.ruleSet}; reload the page`);
     const answer = maySign(view, { digest, role, account: account.id, held });
     if (!answer.ok) return answer;
     const conceded = decided.concessions.filter(({ id }) => view.concessions.includes(id));
     const statement = statementOf(wish, { start, decided, evidence, conceded, names });
     return { ok: true, by: account, gate: wish.gate, statement };
-  });
+  };
 }
 
 /** Names that scans and parts of a project came under, by content. */
@@ -63,17 +121,19 @@ interface Ground {
 function statementOf({ gate, request, account }: SigningWish, ground: Ground): SignatureV2 {
   const { start, decided, evidence, conceded, names } = ground;
   const facts = gateFacts(gate, evidence.spec, rules, { plan: decided.plan.plan, conceded });
+  const { role, confirmedBy, meaning, initials, digest } = request;
   return {
     ...start,
     kind: 'signature',
     gate,
-    meaning: request.meaning,
-    signer: { account: account.id, name: account.name, role: request.role, confirmedBy: 'password' },
+    meaning,
+    initials,
+    signer: { account: account.id, name: account.name, role, confirmedBy },
     seq: evidence.seq,
     plan: decided.plan.digest,
     concessions: conceded.map(({ id, hash }) => ({ id, hash })),
     ruleSet: RULE_SET,
-    digest: request.digest,
+    digest,
     facts,
     units: unitsOf(facts),
     files: filesOf(facts, names),

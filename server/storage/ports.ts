@@ -5,6 +5,8 @@ import type { SignedHead } from '../../shared/record/head.ts';
 import type { Changes } from './changes.ts';
 import type { LeavingRecords } from './leaving.ts';
 import type { NoticeRecords } from './notices.ts';
+import type { PasskeyRecords } from './passkeys.ts';
+import type { PhotoRecords } from './photos.ts';
 import type { RevisionRecords } from './revisions.ts';
 import type { TokenRecords } from './tokens.ts';
 
@@ -133,7 +135,13 @@ export interface ClientBinding {
 }
 
 /** The decided lane. Every method is one transaction: it happened wholly or not at all. */
-export interface Records extends RevisionRecords, TokenRecords, NoticeRecords, LeavingRecords {
+export interface Records
+  extends RevisionRecords,
+    TokenRecords,
+    NoticeRecords,
+    LeavingRecords,
+    PasskeyRecords,
+    PhotoRecords {
   /** `taken` if the login exists. */
   addAccount(account: Account): Promise<'added' | 'taken'>;
   /** Adds only while there is no account at all, so two setups at once make one owner. */

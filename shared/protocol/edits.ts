@@ -22,7 +22,10 @@ export const editedSchema = z.object({ seq: z.number().int().nonnegative() });
 export type SpecEdit = z.infer<typeof specEditSchema>;
 
 const point = z.tuple([z.number(), z.number(), z.number()]);
-const remark = z.string().max(4_000).refine((text) => text.trim() !== '', 'some text');
+const remark = z
+  .string()
+  .max(4_000)
+  .refine((text) => text.trim() !== '', 'some text');
 /** Body of POST /api/projects/:id/markups: a remark at a place in the bay, metres. */
 export const newMarkupSchema = z.strictObject({ at: point, text: remark });
 /** Body of POST /api/projects/:id/markups/:thread/comments. */

@@ -7,7 +7,17 @@ export { type Role, roles } from '../gates/roles.ts';
  * read: see spec, scans, verdicts and markups. editSpec: write the spec's document. comment: write the markups' document.
  * upload: bring a scan or part. plan: change what the gates ask for. concede: accept a value outside its limit, or take that back. invite: make, list and revoke invite links. manage: take people out, say where notices are posted to. export: take papers, spec or geometry away.
  */
-export const operations = ['read', 'editSpec', 'comment', 'upload', 'plan', 'concede', 'invite', 'manage', 'export'] as const;
+export const operations = [
+  'read',
+  'editSpec',
+  'comment',
+  'upload',
+  'plan',
+  'concede',
+  'invite',
+  'manage',
+  'export',
+] as const;
 
 /** One of {@link operations}. */
 export type Operation = (typeof operations)[number];

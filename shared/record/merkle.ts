@@ -24,7 +24,8 @@ const leafHash = (leaf: Uint8Array, hash: Sha256): Uint8Array => {
   return hash.ofBytes(bytes);
 };
 
-const nodeHash = (left: Uint8Array, right: Uint8Array, hash: Sha256): Uint8Array => {
+/** Hash of a node over two hashes. */
+export const nodeHash = (left: Uint8Array, right: Uint8Array, hash: Sha256): Uint8Array => {
   const bytes = new Uint8Array(1 + left.length + right.length);
   bytes[0] = NODE;
   bytes.set(left, 1);
@@ -45,11 +46,11 @@ export function withLeaf({ size, hashes }: Peaks, leaf: Uint8Array, hash: Sha256
 }
 
 /** Root hash, 32 bytes; that of no leaves is the SHA-256 of nothing. */
-export function rootOf({ hashes }: Peaks): Uint8Array {
+export function rootOf({ hashes }: Peaks, hash: Sha256 = sha256): Uint8Array {
   let root = hashes.at(-1) ?? sha256.ofBytes(new Uint8Array());
   for (let i = hashes.length - 2; i >= 0; i--) {
     const left = hashes[i];
-    if (left) root = nodeHash(left, root, sha256);
+    if (left) root = nodeHash(left, root, hash);
   }
   return root;
 }

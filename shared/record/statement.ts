@@ -6,6 +6,8 @@ import { signingMeanings } from '../protocol/signing.ts';
 import { canonical } from '../spec/digest.ts';
 import { gateIds } from '../spec/gateId.ts';
 import { isQuantityKey, type QuantityKey } from '../units/quantities.ts';
+import { evidenceSchema } from './assertion.ts';
+import { plainSignature } from './plainShape.ts';
 import { type Sha256, sha256 } from './sha256.ts';
 
 const fact = z.union([z.number(), z.string(), z.boolean(), z.null()]);
@@ -35,7 +37,8 @@ const signed = {
 };
 
 /** Rows written before there was anything but signatures in a record. They are read and verified for ever. */
-const signatureV1 = z.strictObject({
+/** See {@link SignatureV1}. */
+export const signatureV1 = z.strictObject({
   version: z.literal(1),
   ...signed,
   signer: z.strictObject({
@@ -58,7 +61,8 @@ const signer = z.strictObject({
 
 const second = { version: z.literal(2), ...anyRow, signer };
 
-const signatureV2 = z.strictObject({
+/** See {@link SignatureV2}. */
+export const signatureV2 = z.strictObject({
   ...second,
   ...signed,
   kind: z.literal('signature'),
@@ -70,6 +74,10 @@ const signatureV2 = z.strictObject({
   concessions: z.array(z.strictObject({ id: z.string(), hash: z.string() })),
   /** Scans, parts and photos the facts name, by content, with the names they came under. */
   files: z.array(z.strictObject({ sha256: z.string(), name: z.string() })),
+  /** As the signer typed them. Rows from before they were asked for have none. */
+  initials: z.string().optional(),
+  /** What the signer's passkey answered to the rest of the statement; there exactly when it was confirmed by one. */
+  evidence: evidenceSchema.optional(),
 });
 
 const planRow = z.strictObject({
@@ -140,6 +148,11 @@ export function statementText(statement: Statement): string {
   return canonical(statement);
 }
 
+/** What a passkey is asked to sign, 64 hex digits: SHA-256 of the statement's text without the passkey's answer. */
+export function challengeOf({ evidence: _, ...statement }: SignatureV2, hash: Sha256 = sha256): string {
+  return hash.ofText(statementText(statement));
+}
+
 /** A statement from its text; null when it is none. */
 export function readStatement(text: string): Statement | null {
   return statementIn(parsed(text));
@@ -162,8 +175,14 @@ export function digestHolds(statement: Statement, hash: Sha256 = sha256): boolea
   return hash.ofText(canonical({ facts, gate, ruleSet })) === digest;
 }
 
+/** The schemas below would say the same. */
+function isPlain(value: unknown): value is SignatureV1 | SignatureV2 {
+  return plainSignature(value);
+}
+
 /** One look at what it calls itself, then one schema: trying them all would cost a long record many times as much. */
 function statementIn(value: unknown): Statement | null {
+  if (isPlain(value)) return value;
   if (typeof value !== 'object' || value === null || !('version' in value)) return null;
   if (value.version === 1) return signatureV1.safeParse(value).data ?? null;
   switch ('kind' in value && value.kind) {

@@ -3,7 +3,14 @@ import { headText, type SignedHead, shortHead } from './head.ts';
 import { rootOf } from './merkle.ts';
 import type { RecordFile } from './recordFile.ts';
 import type { Sha256 } from './sha256.ts';
-import { type FaultKind, type Reached, type RecordFault, recordStart, verifyRow } from './verifyRows.ts';
+import {
+  type FaultKind,
+  type Reached,
+  type RecordFault,
+  type RowChecks,
+  recordStart,
+  verifyRow,
+} from './verifyRows.ts';
 
 /** True if `signature` (hex) is the Ed25519 signature of `text` (UTF-8) by the public key (hex). Must not throw. */
 export type SignatureHolds = (signed: {
@@ -13,7 +20,7 @@ export type SignatureHolds = (signed: {
 }) => boolean;
 
 /** What the verifier brings along. */
-export interface Trust {
+export interface Trust extends RowChecks {
   readonly signatureHolds: SignatureHolds;
   /** Public keys (hex) he got elsewhere; every head must be by one of them. None: any key will do, as long as it fits. */
   readonly keys?: readonly string[];
@@ -43,7 +50,7 @@ export function verifyRecord(record: RecordFile, trust: Trust, from: Reached = r
   let reached = from;
   let met = trust.head === undefined;
   for (let index = from.peaks.size; index < rows.length; index++) {
-    const next = verifyRow({ project, rows, index }, reached, trust.sha256);
+    const next = verifyRow({ project, rows, index }, reached, trust);
     if (!next.ok) return next;
     reached = next;
     for (const head of heads.get(index + 1) ?? []) {

@@ -1,8 +1,9 @@
+import { assertionFault, type KeySigned } from './assertion.ts';
 import { contradiction, type Grounds, noGrounds, withGrounds } from './grounds.ts';
 import { noLeaves, type Peaks, withLeaf } from './merkle.ts';
 import type { RecordRow } from './recordFile.ts';
 import { type Sha256, sha256 } from './sha256.ts';
-import { CHAIN_START, digestHolds, readCanonical, rowHash, type Statement } from './statement.ts';
+import { CHAIN_START, challengeOf, digestHolds, readCanonical, rowHash, type Statement } from './statement.ts';
 
 /**
  * What can be wrong with a record. changed: its content is not what was signed. dropped: rows are missing. swapped: it stands
@@ -46,6 +47,14 @@ export interface Reached {
 /** Before the first row. */
 export const recordStart: Reached = { ok: true, last: CHAIN_START, peaks: noLeaves, grounds: noGrounds };
 
+/** What the host brings along. */
+export interface RowChecks {
+  /** A faster SHA-256 than the one that runs everywhere. */
+  readonly sha256?: Sha256;
+  /** Checks signatures of passkeys; without it no row that has one is found sound. */
+  readonly keySigned?: KeySigned;
+}
+
 /** A row and where it stands. */
 export interface PlacedRow {
   readonly project: string;
@@ -55,7 +64,8 @@ export interface PlacedRow {
 }
 
 /** Verifies one row on top of those before it. Never throws. */
-export function verifyRow(placed: PlacedRow, before: Reached, hash: Sha256 = sha256): Reached | RecordFault {
+export function verifyRow(placed: PlacedRow, before: Reached, checks: RowChecks = {}): Reached | RecordFault {
+  const { sha256: hash = sha256 } = checks;
   const seq = placed.index + 1;
   const row = placed.rows[placed.index];
   if (!row) return { ok: false, kind: 'dropped', row: seq, reason: `row ${seq} is missing` };
@@ -70,10 +80,26 @@ export function verifyRow(placed: PlacedRow, before: Reached, hash: Sha256 = sha
   if (statement.project !== placed.project)
     return { ok: false, kind: 'other-log', row: seq, reason: `row ${seq} is of another project's record` };
   if (!digestHolds(statement, hash)) return changed(`row ${seq}: its digest does not match its facts`);
+  const unconfirmed = confirmationFault(statement, checks);
+  if (unconfirmed !== null) return { ok: false, kind: 'bad-signature', row: seq, reason: `row ${seq}: ${unconfirmed}` };
   const odd = contradiction(statement, before.grounds);
   if (odd !== null) return { ok: false, kind: 'contradicts', row: seq, reason: `row ${seq}: ${odd}` };
   const peaks = withLeaf(before.peaks, bytesOfHex(row.hash), hash);
   return { ok: true, last: row.hash, peaks, grounds: withGrounds(before.grounds, statement, row.hash) };
+}
+
+/** In words, why a row does not show how its signer confirmed it; null when it does. A password leaves nothing to check. */
+export function confirmationFault(
+  statement: Statement,
+  { sha256: hash = sha256, keySigned }: RowChecks,
+): string | null {
+  if (statement.version === 1) return null;
+  const { confirmedBy } = statement.signer;
+  const evidence = statement.kind === 'signature' ? statement.evidence : undefined;
+  if (confirmedBy === 'password') return evidence ? 'it says password and holds the answer of a passkey' : null;
+  if (statement.kind !== 'signature' || !evidence) return 'it says passkey and holds no answer of one';
+  const fault = assertionFault({ challenge: challengeOf(statement, hash), evidence }, { sha256: hash, keySigned });
+  return fault === null ? null : `its passkey does not hold: ${fault}`;
 }
 
 /** Verifies rows, oldest first. Rows cut off at the end leave a whole chain: only a head shows that. */

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { performance } from 'node:perf_hooks';
-import { nodeSha256, signatureHolds } from '../../server/record/signatures.ts';
+import { nodeChecks, signatureHolds } from '../../server/record/signatures.ts';
 import { verifyRecord } from '../../shared/record/verifyRecord.ts';
 import { headSigner, recordLog } from '../support/recordLog.ts';
 
@@ -15,7 +15,7 @@ const signer = headSigner('33'.repeat(32));
 const record = recordLog({ rows, signer, headAt: (seq) => seq % HEAD_EVERY === 0 });
 
 const [start, cpuStart] = [performance.now(), process.cpuUsage()];
-const found = verifyRecord(record, { signatureHolds, sha256: nodeSha256, keys: [signer.key] });
+const found = verifyRecord(record, { signatureHolds, ...nodeChecks, keys: [signer.key] });
 const seconds = (performance.now() - start) / 1000;
 const { user, system } = process.cpuUsage(cpuStart);
 const cpu = (user + system) / 1e6;

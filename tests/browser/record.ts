@@ -13,6 +13,8 @@ async function openGate({ page }: Person): Promise<void> {
 }
 
 async function sign({ page }: Person, password: string): Promise<void> {
+  await page.getByLabel('Your initials').fill('N.N.');
+  await page.getByRole('button', { name: 'Read what I sign' }).click();
   await page.getByLabel('Your password again').fill(password);
   await page.getByRole('button', { name: 'Sign', exact: true }).click();
 }

@@ -2,6 +2,7 @@ import { walkAlign } from './align.ts';
 import { walkBadInput } from './badInput.ts';
 import { walkDecisions } from './decisions.ts';
 import { walkNearness } from './nearness.ts';
+import { walkNotices } from './notices.ts';
 import { walkOwn } from './own.ts';
 import { walkPapers } from './papers.ts';
 import { walkParts } from './parts.ts';
@@ -25,6 +26,7 @@ const stories = {
   decisions: walkDecisions,
   papers: walkPapers,
   revisions: walkRevisions,
+  notices: walkNotices,
 } as const;
 const wanted = process.argv.slice(2);
 

@@ -167,6 +167,13 @@ async function openGate({ page }: Person, gate = 'design'): Promise<void> {
 }
 
 async function sign(person: Person, password: string): Promise<void> {
+  await person.page.getByLabel('Your initials').fill('N.N.');
+  await person.page.getByRole('button', { name: 'Read what I sign' }).click();
+  await confirm(person, password);
+}
+
+/** The signature itself, under what was read. */
+async function confirm(person: Person, password: string): Promise<void> {
   await person.page.getByLabel('Your password again').fill(password);
   await person.page.getByRole('button', { name: 'Sign', exact: true }).click();
 }
@@ -195,8 +202,8 @@ async function signed({ lead, designer }: Cast, server: DemoServer): Promise<voi
   await designer.page.getByText('Ready. Waits for designer and lead.').waitFor();
   await designer.shot('07-ready');
   await sign(designer, 'not the right words at all');
-  await designer.page.locator('.sign .problem').waitFor();
-  await sign(designer, DESIGNER_PASSWORD);
+  await designer.page.locator('.signing .problem').waitFor();
+  await confirm(designer, DESIGNER_PASSWORD);
   await designer.page.getByText('Ready. Waits for lead.').waitFor();
   await openGate(lead);
   await sign(lead, server.password('lead'));

@@ -3,7 +3,7 @@ import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { type Auth, createAuth } from '../../server/auth/auth.ts';
-import { readConfig, withPort } from '../../server/config.ts';
+import { type Config, readConfig, withPort } from '../../server/config.ts';
 import { createHttp, type Http } from '../../server/http/app.ts';
 import type { Check, HttpParts, LiveProjects, Measure, Meshes, ScanFile } from '../../server/http/parts.ts';
 import { encodeTiles } from '../../server/measure/tiles/encode.ts';
@@ -67,6 +67,10 @@ export interface TestServerOptions {
   readonly nearness?: HttpParts['nearness'];
   /** What makes files of the whole header; without it none can be made. */
   readonly headerFile?: HttpParts['headerFile'];
+  /** Requests an account may make in a minute. */
+  readonly requestsPerMinute?: number;
+  /** What carries notices; without it every hook is taken and no mail leaves. */
+  readonly notices?: HttpParts['notices'];
   /** What prints papers; without it none can be printed. */
   readonly papers?: HttpParts['papers'];
 }
@@ -80,10 +84,14 @@ const notLive = (): Promise<never> => Promise.reject(new Error('this test server
 const noProjects: LiveProjects = {
   entries: notLive,
   snapshot: notLive,
+  offer: notLive,
   sign: notLive,
   changePlan: notLive,
   concede: notLive,
   endConcession: notLive,
+  edit: notLive,
+  remark: notLive,
+  expel: async () => undefined,
   scanAdded: async () => undefined,
   partAdded: async () => undefined,
 };
@@ -106,13 +114,14 @@ export async function testServer(options: TestServerOptions = {}): Promise<TestS
   const { port } = server.address() as AddressInfo;
   const http = await createHttp({
     ...{ records, blobs, auth, random, clock: clock.now, measure: textMeasure(read, options.beforeRead) },
-    ...{ config: withPort(reading.config, port), alarm: (error: unknown) => alarms.push(error) },
+    ...{ config: configured(reading.config, port, options), alarm: (error: unknown) => alarms.push(error) },
     recordKey: await openRecordKey(join(dataDir, 'record-key.pem')),
     live: options.live ?? noProjects,
     revisions: new Revisions({
       ...{ records, blobs, random, clock: clock.now, added: () => undefined, pause: async () => undefined },
       ...(options.revisions ?? { state: notLive, changes: notLive, measurements: noNearness }),
     }),
+    notices: options.notices ?? { changed: () => undefined, hookProblem: async () => null },
     headerFile: options.headerFile ?? noMeshes,
     papers: options.papers ?? { print: notLive, threads: async () => [], changes: async () => [] },
     nearness: options.nearness ?? { ask: noNearness, levels: noNearness },
@@ -150,6 +159,10 @@ export async function testServer(options: TestServerOptions = {}): Promise<TestS
       folder.dispose();
     },
   };
+}
+
+function configured(config: Config, port: number, { requestsPerMinute }: TestServerOptions): Config {
+  return { ...withPort(config, port), ...(requestsPerMinute !== undefined && { requestsPerMinute }) };
 }
 
 function peopleOf(auth: Auth, visitor: () => Visitor): TestServer['person'] {

@@ -32,7 +32,7 @@ export interface LiveServer {
   /** A project with these people in it, by login, and a spec that passes every rule that needs no scan. */
   project(people: Readonly<Record<string, readonly Role[]>>, entries?: ReadonlyMap<string, unknown>): Promise<string>;
   document(person: LivePerson, project: string, name?: DocumentName): LiveDocumentClient;
-  feed(person: LivePerson, project: string): LiveFeedClient;
+  feed(person: Pick<LivePerson, 'cookie'>, project: string): LiveFeedClient;
   http(person: LivePerson | null, method: string, path: string, body?: unknown): Promise<LiveAnswer>;
   /** Closes the clients and the server, and removes its folder unless it was given. */
   close(): Promise<void>;
@@ -46,6 +46,8 @@ export interface LiveAnswer {
 export interface LiveOptions {
   /** Where an earlier server left its data. */
   readonly dataDir?: string;
+  /** More settings, as the environment gives them. */
+  readonly env?: Readonly<Record<string, string>>;
 }
 
 /** Rows whose checks wait for a scan, a part or a worker. */
@@ -77,7 +79,7 @@ export async function liveServer(options: LiveOptions = {}): Promise<LiveServer>
   const folder = testFolder();
   const dataDir = options.dataDir ?? join(folder.path, 'data');
   mkdirSync(dataDir, { recursive: true });
-  const reading = readConfig({ SLIPJOINT_DATA: dataDir, PORT: '0' });
+  const reading = readConfig({ SLIPJOINT_DATA: dataDir, PORT: '0', ...options.env });
   if (!reading.ok) throw new Error(reading.problems.join());
   const server = await startServer({ config: reading.config, logLevel: 'silent' });
   const origin = `http://127.0.0.1:${server.config.port}`;

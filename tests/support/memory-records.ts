@@ -1,5 +1,7 @@
 import type { LeavingRecords } from '../../server/storage/leaving.ts';
 import type { NoticeRecords } from '../../server/storage/notices.ts';
+import type { PasskeyRecords } from '../../server/storage/passkeys.ts';
+import type { PhotoRecords } from '../../server/storage/photos.ts';
 import type {
   Acceptance,
   AcceptanceOutcome,
@@ -18,19 +20,21 @@ import type { Revision } from '../../server/storage/revisions.ts';
 import type { TokenRecords } from '../../server/storage/tokens.ts';
 import type { SignedHead } from '../../shared/record/head.ts';
 import { MemoryNotices } from './memory-notices.ts';
+import { MemorySigning } from './memory-signing.ts';
 import { MemoryTokens } from './memory-tokens.ts';
 
 /** Records that end with the process. The contract suite holds it to the same behaviour as the real ones. */
 export function memoryRecords(): Records {
   const tokens = new MemoryTokens();
-  return bound(new MemoryRecords(tokens), tokens, new MemoryNotices());
+  return bound([new MemoryRecords(tokens), tokens, new MemoryNotices(), new MemorySigning()]);
 }
 
-type WorkRecords = Omit<Records, keyof TokenRecords | keyof NoticeRecords>;
+type WorkRecords = Omit<Records, keyof TokenRecords | keyof NoticeRecords | keyof PasskeyRecords | keyof PhotoRecords>;
+type All = readonly [WorkRecords & LeavingRecords, TokenRecords, NoticeRecords, PasskeyRecords & PhotoRecords];
 
 /** One object out of several, each method on its own. */
-function bound(work: WorkRecords & LeavingRecords, tokens: TokenRecords, notices: NoticeRecords): Records {
-  const all = [work, tokens, notices].flatMap((one) =>
+function bound(parts: All): Records {
+  const all = parts.flatMap((one) =>
     Object.getOwnPropertyNames(Object.getPrototypeOf(one)).map((name) => {
       const method: unknown = Reflect.get(one, name);
       return [name, typeof method === 'function' ? method.bind(one) : method];

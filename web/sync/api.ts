@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import { z } from 'zod';
 import { problemSchema } from '../../shared/protocol/errors.ts';
 
 /** A refusal of the server, as text for the person. */
@@ -20,6 +20,9 @@ async function problem(response: Response): Promise<ApiProblem> {
   const more = [expected && `expected ${expected}`, came && `got ${came}`].filter(Boolean).join(', ');
   return new ApiProblem(code, response.status, more ? `${detail} (${more})` : detail);
 }
+
+/** The answer of what answers nothing. */
+export const nothing = z.null();
 
 /** Calls the API; the answer is checked against `schema`, null when none is expected. Rejects with an ApiProblem. */
 export async function call<T>(
@@ -52,6 +55,16 @@ export async function postForBytes(path: string, body: unknown): Promise<ArrayBu
   });
   if (!response.ok) throw await problem(response);
   return response.arrayBuffer();
+}
+
+/** Sends a file as it is; the answer is checked against `schema`. Rejects with an ApiProblem. */
+export async function sendFile<T>(path: string, file: Blob, schema: z.ZodType<T>): Promise<T> {
+  const headers = { 'content-type': file.type || 'application/octet-stream' };
+  const response = await fetch(path, { method: 'POST', body: file, headers }).catch(() => {
+    throw new ApiProblem('unreachable', 0, 'The server cannot be reached. Check the link and try again.');
+  });
+  if (!response.ok) throw await problem(response);
+  return schema.parse(await response.json());
 }
 
 /** Bytes that never change under their address. `again` asks past every cache. Rejects with an ApiProblem. */

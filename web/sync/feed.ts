@@ -32,6 +32,8 @@ export interface Feed {
   readonly scans: Store<readonly ScanView[] | null>;
   readonly parts: Store<readonly PartView[] | null>;
   readonly revisions: Store<readonly RevisionView[] | null>;
+  /** Counts how often the server said that one's own notices are others now; every connection counts, too. */
+  readonly notices: Store<number>;
   close(): void;
 }
 
@@ -59,6 +61,8 @@ export function openFeed(project: string): Feed {
   const scans = createStore<readonly ScanView[] | null>(null);
   const parts = createStore<readonly PartView[] | null>(null);
   const revisions = createStore<readonly RevisionView[] | null>(null);
+  const notices = createStore(0);
+  const heard = (): void => notices.set(notices.get() + 1);
   const patch = (change: Partial<FeedState>): void => state.set({ ...state.get(), ...change });
   socket.on('connect', () => {
     patch({ connected: true, refused: null });
@@ -78,9 +82,11 @@ export function openFeed(project: string): Feed {
   socket.on('scans', (list) => scans.set(list));
   socket.on('parts', (list) => parts.set(list));
   socket.on('revisions', (list) => revisions.set(list));
+  socket.on('notices', heard);
   socket.on('gates', (gates) => patch({ gates }));
   socket.on('decided', (message) => patch(decidedIn(message)));
   socket.on('snapshot', (s) => {
+    heard();
     patch({
       rev: s.rev,
       seq: s.seq,
@@ -102,7 +108,7 @@ export function openFeed(project: string): Feed {
     for (const key of delta.cleared) next.delete(key);
     patch({ rev: delta.rev, seq: delta.seq, verdicts: next });
   });
-  return { state, scans, parts, revisions, close: () => void socket.close() };
+  return { state, scans, parts, revisions, notices, close: () => void socket.close() };
 }
 
 function decidedIn({

@@ -8,6 +8,7 @@ export interface KernelExports {
   makeTriangles(positions: number, indices: number, order: number, count: number, triangles: number): void;
   buildBinary(positions: number, indices: number, count: number, boxes: number, order: number, nodes: number): number;
   foldToFour(binary: number, nodes: number): number;
+  boxLeaves(nodes: number, count: number, triangles: number): void;
   refit(nodes: number, count: number, triangles: number): void;
   orderPoints(x: number, y: number, z: number, order: number, count: number): void;
   boxRuns(x: number, y: number, z: number, count: number, run: number, boxes: number): void;

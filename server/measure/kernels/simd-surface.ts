@@ -7,7 +7,7 @@ import { level, NearestPlace } from './place.ts';
 import { PAIR, type ResidentPoints, ROOM, RUN } from './resident-points.ts';
 
 /** Bytes of a node, a triangle, a box of a triangle, and the two nodes a triangle may make while the tree is built. */
-const [NODE, TRIANGLE, BOX, BINARY] = [128, 112, 32, 64];
+const [NODE, TRIANGLE, BOX, BINARY] = [128, 160, 32, 64];
 /** Pairs listed at most: more than a million as near as the nearest are level with it, and any of them will do. */
 const MOST_ROOM = 1 << 20;
 /** Points that share a walk over all points (own: 16 and 64 are slower). */
@@ -243,6 +243,7 @@ export class SimdSurface implements ScanSurface {
     this.#nodeCount = memory.run.foldToFour(binary, nodes) >>> 0;
     memory.release(mark);
     memory.run.makeTriangles(positions, indices, order, count, triangles);
+    memory.run.boxLeaves(nodes, this.#nodeCount, triangles);
   }
 
   #handPoints(): void {

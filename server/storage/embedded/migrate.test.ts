@@ -54,6 +54,11 @@ const samples = {
   },
   Hook: { id: 'w', projectId: 'p', url: 'u', secret: 's', createdBy: 'a', createdAt: 't', endedAt: 't' },
   MailAddress: { accountId: 'a', address: 'x@y', codeHash: 'h', codeUntil: 't', tries: 1, confirmedAt: 't' },
+  Passkey: {
+    ...{ id: 'c1', accountId: 'a', name: 'Phone', rpId: 'localhost', key: '{}', counter: 7 },
+    ...{ createdAt: 't', lastUsedAt: 't' },
+  },
+  Photo: { projectId: 'p', sha256: 'aa', thumb: 'bb', width: 4, height: 3, bytes: 9, by: 'a', at: 't' },
   ClientId: { projectId: 'p', doc: 'spec', clientId: '9007199254740991', accountId: 'a' },
   Setting: { key: 'k', value: 'v' },
 } satisfies {
@@ -76,6 +81,8 @@ const columns = {
   Delivery: Prisma.DeliveryScalarFieldEnum,
   Hook: Prisma.HookScalarFieldEnum,
   MailAddress: Prisma.MailAddressScalarFieldEnum,
+  Passkey: Prisma.PasskeyScalarFieldEnum,
+  Photo: Prisma.PhotoScalarFieldEnum,
   ClientId: Prisma.ClientIdScalarFieldEnum,
   Setting: Prisma.SettingScalarFieldEnum,
 } satisfies Record<Prisma.ModelName, Record<string, string>>;
@@ -159,6 +166,7 @@ describe('the migrator', () => {
       '20261125210000_record_heads',
       '20261125230000_revisions',
       '20261126000000_notices',
+      '20261126010000_passkeys',
     ]);
     expect(migrate(file, own())).toEqual([]);
     write('29991231000000_more', 'CREATE TABLE "More" (id TEXT);');

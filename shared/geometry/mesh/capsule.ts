@@ -17,7 +17,7 @@ const RECENT = 12;
 export class CapsuleProbe {
   private readonly tree: TriangleTree;
   private readonly stack = new Int32Array(2 * DEEPEST);
-  private readonly aim = new Float64Array(7);
+  private readonly aim = new Float64Array(AIM);
   /** The triangles that blocked last stand in the way of the next rod more often than not; the latest first. */
   private readonly recent = new Int32Array(RECENT);
 
@@ -27,32 +27,60 @@ export class CapsuleProbe {
 
   /** Whether some triangle is nearer than the radius to the rod's segment. Exact. */
   meets(rod: Capsule): boolean {
-    const { tree, stack, aim } = this;
+    const { tree, aim } = this;
     if (tree.count === 0) return false;
-    const squared = rod.radius * rod.radius;
+    aimRod(aim, rod);
     for (let k = 0; k < RECENT; k++) {
       const leaf = this.recent[k] ?? 0;
-      if (!within(tree.corners, 9 * leaf, rod, squared)) continue;
+      if (!this.blocks(leaf, rod)) continue;
       this.remember(leaf, k);
       return true;
     }
-    aimRod(aim, rod);
+    return this.walk(rod);
+  }
+
+  private walk(rod: Capsule): boolean {
+    const { tree, stack, aim } = this;
     stack[0] = 0;
     for (let top = 1; top > 0; ) {
       const node = stack[--top] ?? 0;
-      if (!mayMeet(tree.boxes, 6 * node, aim)) continue;
       const first = tree.start[node] ?? 0;
       const held = tree.held[node] ?? 0;
       for (let i = first; i < first + held; i++) {
-        if (!within(tree.corners, 9 * i, rod, squared)) continue;
+        if (!this.blocks(i, rod)) continue;
         this.remember(i, RECENT - 1);
         return true;
       }
       if (held > 0) continue;
-      stack[top++] = first;
-      stack[top++] = first + 1;
+      const left = nearness(tree.boxes, 6 * first, aim);
+      const right = nearness(tree.boxes, 6 * first + 6, aim);
+      // The nearer one last, so that it is looked at first: what blocks is then found soon.
+      const later = left <= right ? 1 : 0;
+      if ((later ? right : left) < APART) stack[top++] = first + later;
+      if ((later ? left : right) < APART) stack[top++] = first + 1 - later;
     }
     return false;
+  }
+
+  /** Most triangles are told by one corner: it is nearer than the radius, or farther by more than they are long. */
+  private blocks(leaf: number, rod: Capsule): boolean {
+    const { aim } = this;
+    const t = this.tree.corners;
+    const o = 9 * leaf;
+    const ax = t[o] ?? 0;
+    const ay = t[o + 1] ?? 0;
+    const az = t[o + 2] ?? 0;
+    const radius = aim[RADIUS] ?? 0;
+    const squared = squaredToRod(aim, ax, ay, az);
+    if (squared < radius * radius) return true;
+    const ux = (t[o + 3] ?? 0) - ax;
+    const uy = (t[o + 4] ?? 0) - ay;
+    const uz = (t[o + 5] ?? 0) - az;
+    const vx = (t[o + 6] ?? 0) - ax;
+    const vy = (t[o + 7] ?? 0) - ay;
+    const vz = (t[o + 8] ?? 0) - az;
+    const reach = radius + Math.sqrt(Math.max(ux * ux + uy * uy + uz * uz, vx * vx + vy * vy + vz * vz));
+    return squared < reach * reach * SLACK && within(t, o, rod, radius * radius);
   }
 
   /** Puts a triangle first; those before its old place move one back. */
@@ -62,33 +90,72 @@ export class CapsuleProbe {
   }
 }
 
+/** What a rod is asked by: start, way, inverse of the way (3 each), one over its square, radius. */
+const AIM = 11;
+const [INVERSE_SQUARE, RADIUS] = [9, 10];
 /** Stands for a way's zero: its inverse times a zero is then zero and not NaN. */
 const NEARLY_ZERO = 1e-300;
+/** Keeps what rounding would part. */
+const SLACK = 1 + 1e-9;
+/** How near a box is that does not meet the rod. */
+const APART = Number.POSITIVE_INFINITY;
 
-/** Leaves what a box is asked with: start, inverse of the way, radius. */
 function aimRod(into: Float64Array, { from, to, radius }: Capsule): void {
+  let square = 0;
   for (let k = 0; k < 3; k++) {
+    const way = (to[k] ?? 0) - (from[k] ?? 0);
     into[k] = from[k] ?? 0;
-    into[3 + k] = 1 / ((to[k] ?? 0) - (from[k] ?? 0) || NEARLY_ZERO);
+    into[3 + k] = way;
+    into[6 + k] = 1 / (way || NEARLY_ZERO);
+    square += way * way;
   }
-  into[6] = radius;
+  into[INVERSE_SQUARE] = square > 0 ? 1 / square : 0;
+  into[RADIUS] = radius;
 }
 
-/** Whether the segment passes a box grown by the radius: never false when something in the box is near enough. */
-function mayMeet(boxes: Float64Array, o: number, rod: Float64Array): boolean {
-  let enter = 0;
-  let leave = 1;
-  const radius = rod[6] ?? 0;
-  for (let k = 0; k < 3; k++) {
-    const origin = rod[k] ?? 0;
-    const inverse = rod[3 + k] ?? 0;
-    const a = ((boxes[o + k] ?? 0) - radius - origin) * inverse;
-    const b = ((boxes[o + 3 + k] ?? 0) + radius - origin) * inverse;
-    enter = Math.max(enter, Math.min(a, b));
-    leave = Math.min(leave, Math.max(a, b));
-  }
-  // The slack keeps what rounding would part.
-  return enter <= leave + 1e-12;
+/** Square of the distance from a place to the segment. */
+function squaredToRod(aim: Float64Array, px: number, py: number, pz: number): number {
+  const dx = aim[3] ?? 0;
+  const dy = aim[4] ?? 0;
+  const dz = aim[5] ?? 0;
+  const x = px - (aim[0] ?? 0);
+  const y = py - (aim[1] ?? 0);
+  const z = pz - (aim[2] ?? 0);
+  const along = clamp((x * dx + y * dy + z * dz) * (aim[INVERSE_SQUARE] ?? 0));
+  const ex = x - along * dx;
+  const ey = y - along * dy;
+  const ez = z - along * dz;
+  return ex * ex + ey * ey + ez * ez;
+}
+
+/** Square of the distance from the middle of a box to the segment, or APART when nothing in the box is within the radius. */
+function nearness(boxes: Float64Array, o: number, aim: Float64Array): number {
+  const lx = boxes[o] ?? 0;
+  const ly = boxes[o + 1] ?? 0;
+  const lz = boxes[o + 2] ?? 0;
+  const mx = boxes[o + 3] ?? 0;
+  const my = boxes[o + 4] ?? 0;
+  const mz = boxes[o + 5] ?? 0;
+  const radius = aim[RADIUS] ?? 0;
+  const squared = squaredToRod(aim, (lx + mx) / 2, (ly + my) / 2, (lz + mz) / 2);
+  // First by the ball around the box, which is tighter about small ones, then by the box grown by the radius.
+  const reach = radius + Math.sqrt((mx - lx) * (mx - lx) + (my - ly) * (my - ly) + (mz - lz) * (mz - lz)) / 2;
+  if (squared > reach * reach * SLACK) return APART;
+  const x = aim[0] ?? 0;
+  const y = aim[1] ?? 0;
+  const z = aim[2] ?? 0;
+  const ix = aim[6] ?? 0;
+  const iy = aim[7] ?? 0;
+  const iz = aim[8] ?? 0;
+  const ax = (lx - radius - x) * ix;
+  const bx = (mx + radius - x) * ix;
+  const ay = (ly - radius - y) * iy;
+  const by = (my + radius - y) * iy;
+  const az = (lz - radius - z) * iz;
+  const bz = (mz + radius - z) * iz;
+  const enter = Math.max(0, Math.min(ax, bx), Math.min(ay, by), Math.min(az, bz));
+  const leave = Math.min(1, Math.max(ax, bx), Math.max(ay, by), Math.max(az, bz));
+  return enter <= leave + 1e-12 ? squared : APART;
 }
 
 const place = new Float64Array(3);

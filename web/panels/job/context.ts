@@ -1,4 +1,5 @@
 import { createContext, useContext } from 'react';
+import type { NoticeShelf } from '../../state/notices.ts';
 import type { PartShelf } from '../../state/parts.ts';
 import type { ProjectSession } from '../../state/project.ts';
 import type { RevisionShelf } from '../../state/revisions.ts';
@@ -18,6 +19,7 @@ export interface JobContext {
   readonly scans: ScanShelf;
   readonly parts: PartShelf;
   readonly revisions: RevisionShelf;
+  readonly notices: NoticeShelf;
   /** The field of the sheet that was last entered. */
   readonly touched: Store<string | null>;
   /** What places pointed at on the scan are for; null when for nothing. */
@@ -27,6 +29,7 @@ export interface JobContext {
   readonly canEdit: boolean;
   readonly canUpload: boolean;
   readonly canInvite: boolean;
+  readonly canManage: boolean;
 }
 
 const Context = createContext<JobContext | null>(null);

@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { type AccountView, type ProjectDetail, projectDetailSchema } from '../../../shared/protocol/http.ts';
 import { may } from '../../../shared/protocol/roles.ts';
+import { openNoticeShelf } from '../../state/notices.ts';
 import { openPartShelf } from '../../state/parts.ts';
 import { openProject, type ProjectSession } from '../../state/project.ts';
 import { openRevisionShelf } from '../../state/revisions.ts';
@@ -115,6 +116,8 @@ function LoadedJob({
   useEffect(() => () => scans.close(), [scans]);
   const parts = useMemo(() => openPartShelf(session.project.id, session.feed), [session]);
   const revisions = useMemo(() => openRevisionShelf(session.project.id, session.feed), [session]);
+  const notices = useMemo(() => openNoticeShelf(session.project.id, session.feed), [session]);
+  useEffect(() => () => notices.close(), [notices]);
   const touched = useMemo(() => createStore<string | null>(null), []);
   const aim = useMemo(() => createStore<Aim | null>(null), []);
   const camera = useMemo(() => createStore<TakePicture | null>(null), []);
@@ -125,10 +128,12 @@ function LoadedJob({
     scans,
     parts,
     revisions,
+    notices,
     touched,
     canEdit: may(roles, 'editSpec'),
     canUpload: may(roles, 'upload'),
     canInvite: may(roles, 'invite'),
+    canManage: may(roles, 'manage'),
   };
   const [area, setArea] = useState<Area>(() => (matchMedia('(max-width: 60rem)').matches ? 'bay' : 'checks'));
   const [pinning, setPinning] = useState(false);

@@ -7,6 +7,7 @@ import { useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 import { useNames } from '../punch/punch.tsx';
 import { SpecField } from '../sheet/specField.tsx';
+import { Photos } from './photos.tsx';
 
 const pointWords = {
   hold: 'Hold: work stops until it is done',
@@ -54,11 +55,19 @@ export function Item({ gate, item }: { readonly gate: GateId; readonly item: Pla
     ref.current?.querySelector('input')?.focus();
   }, [looked]);
   const tick = spec.ticks[`${gate}.${item.id}`];
-  const set = (change: { done?: boolean; note?: string }): void =>
+  const { photos = [] } = tick ?? {};
+  const set = ({
+    photos: shown = photos,
+    ...change
+  }: {
+    done?: boolean;
+    note?: string;
+    photos?: readonly string[];
+  }): void =>
     setTick(session.specDocument.doc, gate, item.id, {
       done: tick?.done ?? false,
       note: tick?.note ?? '',
-      ...(tick?.photos && { photos: tick.photos }),
+      ...(shown.length > 0 && { photos: [...shown] }),
       ...change,
       by: session.me,
     });
@@ -85,6 +94,7 @@ export function Item({ gate, item }: { readonly gate: GateId; readonly item: Pla
         maxLength={400}
         onBlur={(e) => e.target.value !== (tick?.note ?? '') && set({ note: e.target.value })}
       />
+      <Photos text={item.text} photos={photos} canEdit={canEdit} onChange={(next) => set({ photos: next })} />
       {item.field !== undefined && <Measured field={item.field} text={item.text} />}
     </li>
   );

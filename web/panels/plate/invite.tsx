@@ -4,6 +4,7 @@ import { madeInviteSchema } from '../../../shared/protocol/http.ts';
 import { call } from '../../sync/api.ts';
 import { Dialog } from '../../ui/dialog.tsx';
 import { useJob } from '../job/context.ts';
+import { Members } from './members.tsx';
 
 /** Makes a link that lets one person join in one role. */
 export function InviteDialog({ onClose }: { readonly onClose: () => void }): React.ReactNode {
@@ -24,7 +25,8 @@ export function InviteDialog({ onClose }: { readonly onClose: () => void }): Rea
     }
   };
   return (
-    <Dialog title="Invite to this job" onClose={onClose}>
+    <Dialog title="People of this job" onClose={onClose}>
+      <h3>Invite somebody</h3>
       <label className="entry-row">
         <span>Role</span>
         <select value={role} onChange={(e) => setRole(roles.find((r) => r === e.target.value) ?? 'reviewer')}>
@@ -50,6 +52,7 @@ export function InviteDialog({ onClose }: { readonly onClose: () => void }): Rea
           </button>
         </div>
       )}
+      <Members />
     </Dialog>
   );
 }

@@ -2,8 +2,12 @@ import { useState } from 'react';
 import { useStore } from '../../state/store.ts';
 import { initials } from '../../ui/fieldInput.tsx';
 import { useJob } from '../job/context.ts';
+import { ForYou } from '../notices/forYou.tsx';
+import { NoticesDialog } from '../notices/noticesDialog.tsx';
 import { PapersDialog } from '../papers/papersDialog.tsx';
+import { PasskeysDialog } from '../passkeys/passkeysDialog.tsx';
 import { RevisionsDialog } from '../revisions/revisionsDialog.tsx';
+import { TokensDialog } from '../tokens/tokensDialog.tsx';
 import { InviteDialog } from './invite.tsx';
 import { KeepChip } from './keepChip.tsx';
 import { More } from './more.tsx';
@@ -53,6 +57,9 @@ export function JobPlate({
   const [inviting, setInviting] = useState(false);
   const [papers, setPapers] = useState(false);
   const [revising, setRevising] = useState(false);
+  const [keys, setKeys] = useState(false);
+  const [noticing, setNoticing] = useState(false);
+  const [tokens, setTokens] = useState(false);
   return (
     <header className="plate">
       <button type="button" className="plate-cell plate-home" onClick={onLeave}>
@@ -67,6 +74,7 @@ export function JobPlate({
         </span>
       </div>
       <KeepChip />
+      <ForYou />
       <div className="plate-cell plate-people">
         <People />
         {canInvite && (
@@ -95,12 +103,18 @@ export function JobPlate({
           acts={[
             { label: 'Revisions', act: () => setRevising(true) },
             { label: 'Papers', act: () => setPapers(true) },
+            { label: 'Passkeys', act: () => setKeys(true) },
+            { label: 'Mail and posts', act: () => setNoticing(true) },
+            { label: 'Keys for scripts', act: () => setTokens(true) },
             { label: 'Sign out', act: onSignOut },
           ]}
         />
       </div>
       {revising && <RevisionsDialog onClose={() => setRevising(false)} />}
       {papers && <PapersDialog onClose={() => setPapers(false)} />}
+      {keys && <PasskeysDialog onClose={() => setKeys(false)} />}
+      {noticing && <NoticesDialog onClose={() => setNoticing(false)} />}
+      {tokens && <TokensDialog onClose={() => setTokens(false)} />}
       {inviting && <InviteDialog onClose={() => setInviting(false)} />}
     </header>
   );

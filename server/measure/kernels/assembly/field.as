@@ -2,7 +2,7 @@
 import {
   CHILD, FOUR_BOXES, HELD, HUGE, LEAST_X, LEAST_Y, LEAST_Z, MOST_X, MOST_Y, MOST_Z, NODE_BITS, NOWHERE, TRIANGLE,
 } from './layout';
-import { toTriangle } from './triangle';
+import { mayBeNearer, nearestOf, toTriangle } from './triangle';
 import { gap, least, most } from './vector';
 
 /** Most points that share a walk. */
@@ -141,8 +141,8 @@ function measureLeaf(leaf: usize, from: usize, bytes: usize, bound: f32): f32 {
     let square = v128.load(BEST + at);
     const before = square;
     const toBox = f32x4.add(f32x4.add(gap(lx, mx, x, x), gap(ly, my, y, y)), gap(lz, mz, z, z));
-    if (v128.any_true(f32x4.lt(toBox, square))) {
-      for (let t = start; t < stop; t += TRIANGLE) square = f32x4.pmin(square, toTriangle(t, x, y, z));
+    if (v128.any_true(f32x4.lt(toBox, square)) && mayBeNearer(start, x, y, z, square)) {
+      square = nearestOf(start, stop, x, y, z, square);
       if (v128.any_true(f32x4.lt(square, before))) {
         v128.store(BEST + at, square);
         seed = start;

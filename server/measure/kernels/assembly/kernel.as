@@ -1,7 +1,7 @@
 // All that the wrapper calls.
 export { allocate, mark, release } from './memory';
-export { makeTriangles } from './triangle';
-export { buildBinary, foldToFour, refit } from './tree';
+export { makeTriangles } from './plane';
+export { boxLeaves, buildBinary, foldToFour, refit } from './tree';
 export { boxBoxes, boxRuns, orderPoints } from './points';
 export { leastDistance, nearestPairs, trianglesNear, takePoints } from './pairs';
 export { fieldOf, fieldOfRuns, runsNear, takeField } from './field';

@@ -17,21 +17,35 @@ export const HELD: usize = 112;
 /** Four boxes of points: a node without the last two. */
 export const FOUR_BOXES: usize = 96;
 
-/** A triangle: corner a, edges u = b - a and w = c - a, unit normal, and what follows. */
-export const TRIANGLE: usize = 112;
-export const EDGE_U: usize = 12;
-export const EDGE_W: usize = 24;
+/**
+ * A triangle: corner a, then its plane, where a is the zero, b lies on the first axis and c on the side of the second: unit vectors along the
+ * two axes and square to them, and what follows.
+ */
+export const TRIANGLE: usize = 160;
+export const AXIS_X: usize = 12;
+export const AXIS_Y: usize = 24;
 export const NORMAL: usize = 36;
-/** Unit vectors in the plane, square to the edges u, w and v = w - u and inwards; no numbers where there is no plane. */
-export const INWARD_U: usize = 48;
-export const INWARD_W: usize = 60;
-export const INWARD_V: usize = 72;
-/** One over the square of each edge; 0 for an edge of no length. */
-export const INVERSE_U: usize = 84;
-export const INVERSE_W: usize = 88;
-export const INVERSE_V: usize = 92;
+/** Length of the edge u = b - a; way (unit vector in the plane) and length of w = c - a and of v = c - b. */
+export const LENGTH_U: usize = 48;
+export const WAY_W: usize = 52;
+export const LENGTH_W: usize = 60;
+export const WAY_V: usize = 64;
+export const LENGTH_V: usize = 72;
+/** What the square of a quick distance may be too great by for the size of what it is to. */
+export const ERROR: usize = 76;
+/** Of the first triangle of a leaf: the box around the leaf in its frame, least and greatest x, y and height. */
+export const LEAF_LEAST: usize = 80;
+export const LEAF_MOST: usize = 92;
 /** Number in the mesh. */
-export const NUMBER: usize = 96;
+export const NUMBER: usize = 104;
+/** How far a ray may pass outside of an edge and still meet it; no number where three corners in line make no plane. */
+export const SLACK: usize = 108;
+/** The edges u and w, and one over the square of u, w and v; 0 for an edge of no length. */
+export const EDGE_U: usize = 112;
+export const EDGE_W: usize = 124;
+export const INVERSE_U: usize = 136;
+export const INVERSE_W: usize = 140;
+export const INVERSE_V: usize = 144;
 
 /** Stands for a box that holds nothing: farther than anything. */
 export const NOWHERE: f32 = 1e18;

@@ -2,8 +2,9 @@
 import {
   CHILD, COUNT_ONLY, EDGE_U, EDGE_W, HELD, HUGE, LEAST_X, MOST_X, NODE, NODE_BITS, NOWHERE, TRIANGLE,
 } from './layout';
+import { boxLeaf } from './plane';
 
-const LEAF: u32 = 4;
+const LEAF: u32 = 8;
 const BINS: i32 = 16;
 /** A node with two children: least corner, first child or first triangle, greatest corner, triangles held (0 unless a leaf). */
 const TWO: usize = 32;
@@ -272,14 +273,27 @@ function fitToChildren(lane: usize, nodes: usize): void {
   }
 }
 
+/** Boxes the triangles of each leaf in their own frame. */
+export function boxLeaves(nodes: usize, count: u32, triangles: usize): void {
+  for (let node = nodes, end = nodes + <usize>count * NODE; node < end; node += NODE) {
+    for (let lane = node; lane < node + 16; lane += 4) {
+      const held = load<i32>(lane, HELD);
+      if (held > 0) boxLeaf(triangles + <usize>load<u32>(lane, CHILD) * TRIANGLE, held);
+    }
+  }
+}
+
 /** Fits the boxes anew to triangles that have moved; what holds what stays. */
 export function refit(nodes: usize, count: u32, triangles: usize): void {
   for (let node = nodes + <usize>count * NODE; node > nodes; ) {
     node -= NODE;
     for (let lane = node; lane < node + 16; lane += 4) {
       const held = load<i32>(lane, HELD);
-      if (held > 0) fitToTriangles(lane, triangles);
-      else if (held === 0) fitToChildren(lane, nodes);
+      if (held > 0) {
+        fitToTriangles(lane, triangles);
+        boxLeaf(triangles + <usize>load<u32>(lane, CHILD) * TRIANGLE, held);
+      }
+      if (held === 0) fitToChildren(lane, nodes);
     }
   }
 }

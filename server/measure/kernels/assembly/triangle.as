@@ -1,66 +1,29 @@
-// A triangle and four points.
+// Four points and a triangle, or the box around a leaf of them.
 import {
-  EDGE_U, EDGE_W, INVERSE_U, INVERSE_V, INVERSE_W, INWARD_U, INWARD_V, INWARD_W, NORMAL, NUMBER, TRIANGLE,
+  AXIS_X, AXIS_Y, EDGE_U, EDGE_W, ERROR, INVERSE_U, INVERSE_V, INVERSE_W, LEAF_LEAST, LEAF_MOST, LENGTH_U, LENGTH_V, LENGTH_W, NORMAL, TRIANGLE,
+  WAY_V, WAY_W,
 } from './layout';
-import { dot, square3 } from './vector';
+import { dot, gap, square3 } from './vector';
 
-/** Height over the longest edge, as a part of it and squared, below which three corners are in line: what doubles cannot tell from none. */
-const IN_LINE: f64 = 1e-26;
-
-/** Writes the triangles of a mesh in the order of the leaves. */
-export function makeTriangles(positions: usize, indices: usize, order: usize, count: u32, triangles: usize): void {
-  for (let i: u32 = 0; i < count; i++) {
-    const number = load<u32>(order + (<usize>i << 2));
-    const at = triangles + <usize>i * TRIANGLE;
-    const corners = indices + <usize>number * 12;
-    const a = positions + <usize>load<u32>(corners) * 12;
-    store<u32>(at, number, NUMBER);
-    store<f32>(at, load<f32>(a));
-    store<f32>(at, load<f32>(a, 4), 4);
-    store<f32>(at, load<f32>(a, 8), 8);
-    makeEdge(at + EDGE_U, a, positions + <usize>load<u32>(corners, 4) * 12);
-    makeEdge(at + EDGE_W, a, positions + <usize>load<u32>(corners, 8) * 12);
-    makePlane(at);
-  }
+/** What makes a square no less than that of a quick distance, which may be too great (own: two and a half times its part of a length, rounded up). */
+const LOOSE: f32 = 1.0000018;
+// @ts-ignore: decorator
+@inline
+export function along(at: usize, px: v128, py: v128, pz: v128): v128 {
+  return dot(px, py, pz, v128.load32_splat(at), v128.load32_splat(at, 4), v128.load32_splat(at, 8));
 }
 
-function makeEdge(at: usize, from: usize, to: usize): void {
-  store<f32>(at, load<f32>(to) - load<f32>(from));
-  store<f32>(at, load<f32>(to, 4) - load<f32>(from, 4), 4);
-  store<f32>(at, load<f32>(to, 8) - load<f32>(from, 8), 8);
+/** How far beyond the ends of a side of some length a place along it lies; 0 between them. */
+// @ts-ignore: decorator
+@inline
+function beyond(along: v128, length: v128): v128 {
+  return f32x4.pmax(f32x4.sub(along, length), f32x4.pmin(along, f32x4.splat(0)));
 }
 
-function inverse(square: f64): f32 {
-  // The inverse of a denormal would be infinite, and infinity times zero is no number.
-  return square > 1e-30 ? <f32>(1 / square) : 0;
-}
-
-/**
- * The plane, in double precision. Whether a point is over the inside is asked of each edge as a length, which rounding shifts by less than it
- * shifts a corner. Products of edges cancel on slivers (by millimetres on long ones), and weights of corners swing as far as the sliver is long.
- */
-function makePlane(at: usize): void {
-  const ux: f64 = load<f32>(at, EDGE_U), uy: f64 = load<f32>(at, EDGE_U + 4), uz: f64 = load<f32>(at, EDGE_U + 8);
-  const wx: f64 = load<f32>(at, EDGE_W), wy: f64 = load<f32>(at, EDGE_W + 4), wz: f64 = load<f32>(at, EDGE_W + 8);
-  const vx = wx - ux, vy = wy - uy, vz = wz - uz;
-  const uu = ux * ux + uy * uy + uz * uz, ww = wx * wx + wy * wy + wz * wz, vv = vx * vx + vy * vy + vz * vz;
-  store<f32>(at, inverse(uu), INVERSE_U);
-  store<f32>(at, inverse(ww), INVERSE_W);
-  store<f32>(at, inverse(vv), INVERSE_V);
-  const nx = uy * wz - uz * wy, ny = uz * wx - ux * wz, nz = ux * wy - uy * wx;
-  const longest = max<f64>(uu, max<f64>(ww, vv)), nn = nx * nx + ny * ny + nz * nz;
-  const one: f64 = nn > IN_LINE * longest * longest ? 1 / sqrt<f64>(nn) : f64.NaN;
-  store3(at + NORMAL, one, nx, ny, nz);
-  const byU = one / sqrt<f64>(uu), byW = one / sqrt<f64>(ww), byV = one / sqrt<f64>(vv);
-  store3(at + INWARD_U, byU, ny * uz - nz * uy, nz * ux - nx * uz, nx * uy - ny * ux);
-  store3(at + INWARD_W, byW, wy * nz - wz * ny, wz * nx - wx * nz, wx * ny - wy * nx);
-  store3(at + INWARD_V, byV, ny * vz - nz * vy, nz * vx - nx * vz, nx * vy - ny * vx);
-}
-
-function store3(at: usize, by: f64, x: f64, y: f64, z: f64): void {
-  store<f32>(at, <f32>(by * x));
-  store<f32>(at, <f32>(by * y), 4);
-  store<f32>(at, <f32>(by * z), 8);
+// @ts-ignore: decorator
+@inline
+function square2(x: v128, y: v128): v128 {
+  return f32x4.add(f32x4.mul(x, x), f32x4.mul(y, y));
 }
 
 /** Square of the distance from four points, seen from one end of an edge, to the edge. */
@@ -74,12 +37,6 @@ function toEdge(px: v128, py: v128, pz: v128, ex: v128, ey: v128, ez: v128, inve
     f32x4.sub(py, f32x4.mul(t, ey)),
     f32x4.sub(pz, f32x4.mul(t, ez)),
   );
-}
-
-// @ts-ignore: decorator
-@inline
-function along(at: usize, px: v128, py: v128, pz: v128): v128 {
-  return dot(px, py, pz, v128.load32_splat(at), v128.load32_splat(at, 4), v128.load32_splat(at, 8));
 }
 
 /** Square of the distance from four points to a triangle, mm2. */
@@ -96,8 +53,71 @@ export function toTriangle(at: usize, x: v128, y: v128, z: v128): v128 {
   const toU = toEdge(ax, ay, az, ux, uy, uz, v128.load32_splat(at, INVERSE_U));
   const toW = toEdge(ax, ay, az, wx, wy, wz, v128.load32_splat(at, INVERSE_W));
   const toV = toEdge(bx, by, bz, vx, vy, vz, v128.load32_splat(at, INVERSE_V));
-  const inU = along(at + INWARD_U, ax, ay, az), inW = along(at + INWARD_W, ax, ay, az), inV = along(at + INWARD_V, bx, by, bz);
   const height = along(at + NORMAL, ax, ay, az);
-  const over = f32x4.ge(f32x4.pmin(f32x4.pmin(inU, inW), inV), f32x4.splat(0));
-  return v128.bitselect(f32x4.mul(height, height), f32x4.pmin(f32x4.pmin(toU, toW), toV), over);
+  const side = inside(at, along(at + AXIS_X, ax, ay, az), along(at + AXIS_Y, ax, ay, az));
+  return v128.bitselect(f32x4.mul(height, height), f32x4.pmin(f32x4.pmin(toU, toW), toV), f32x4.gt(side, f32x4.splat(0)));
+}
+
+/** How far inside of the nearest of the lines through its sides four places in the plane of a triangle are; below zero outside. */
+// @ts-ignore: decorator
+@inline
+export function inside(at: usize, x: v128, y: v128): v128 {
+  const bx = f32x4.sub(x, v128.load32_splat(at, LENGTH_U));
+  const inW = f32x4.sub(f32x4.mul(x, v128.load32_splat(at, WAY_W + 4)), f32x4.mul(y, v128.load32_splat(at, WAY_W)));
+  const inV = f32x4.sub(f32x4.mul(y, v128.load32_splat(at, WAY_V)), f32x4.mul(bx, v128.load32_splat(at, WAY_V + 4)));
+  return f32x4.pmin(f32x4.pmin(y, inW), inV);
+}
+
+/**
+ * Square of the distance from four places in the frame of a triangle to it, mm2: the height over the plane and the way in it to the nearest
+ * side. Rounding adds up along the way (fuzz: 1.6e-5 mm at 60 mm), so this only tells which triangles are asked exactly; it takes off what may
+ * be too much for the size of the triangle, and LOOSE covers what may be too much for the distance.
+ */
+// @ts-ignore: decorator
+@inline
+export function quickly(at: usize, px: v128, py: v128, pz: v128): v128 {
+  const ax = f32x4.sub(px, v128.load32_splat(at)), ay = f32x4.sub(py, v128.load32_splat(at, 4)), az = f32x4.sub(pz, v128.load32_splat(at, 8));
+  const x = along(at + AXIS_X, ax, ay, az), y = along(at + AXIS_Y, ax, ay, az), height = along(at + NORMAL, ax, ay, az);
+  const bx = f32x4.sub(x, v128.load32_splat(at, LENGTH_U));
+  const wx = v128.load32_splat(at, WAY_W), wy = v128.load32_splat(at, WAY_W + 4);
+  const vx = v128.load32_splat(at, WAY_V), vy = v128.load32_splat(at, WAY_V + 4);
+  const inW = f32x4.sub(f32x4.mul(x, wy), f32x4.mul(y, wx)), inV = f32x4.sub(f32x4.mul(y, vx), f32x4.mul(bx, vy));
+  const overW = beyond(f32x4.add(f32x4.mul(x, wx), f32x4.mul(y, wy)), v128.load32_splat(at, LENGTH_W));
+  const overV = beyond(f32x4.add(f32x4.mul(bx, vx), f32x4.mul(y, vy)), v128.load32_splat(at, LENGTH_V));
+  const overU = f32x4.pmax(bx, f32x4.pmin(x, f32x4.splat(0)));
+  const flat = f32x4.pmin(f32x4.pmin(square2(overU, y), square2(overW, inW)), square2(overV, inV));
+  const within = f32x4.gt(f32x4.pmin(f32x4.pmin(y, inW), inV), f32x4.splat(0));
+  return f32x4.add(f32x4.sub(f32x4.mul(height, height), v128.load32_splat(at, ERROR)), v128.andnot(flat, within));
+}
+
+/**
+ * Whether some of four points may be nearer to a leaf than what they have. Its box is in the frame of its first triangle: where a leaf slants that
+ * fits much tighter than a box along the axes.
+ */
+// @ts-ignore: decorator
+@inline
+export function mayBeNearer(first: usize, x: v128, y: v128, z: v128, square: v128): bool {
+  const ax = f32x4.sub(x, v128.load32_splat(first)), ay = f32x4.sub(y, v128.load32_splat(first, 4)), az = f32x4.sub(z, v128.load32_splat(first, 8));
+  const across = f32x4.add(gapAlong(first, 0, ax, ay, az), f32x4.add(gapAlong(first, 1, ax, ay, az), gapAlong(first, 2, ax, ay, az)));
+  return v128.any_true(f32x4.lt(f32x4.sub(across, v128.load32_splat(first, ERROR)), f32x4.mul(square, f32x4.splat(LOOSE))));
+}
+
+// @ts-ignore: decorator
+@inline
+function gapAlong(first: usize, axis: usize, x: v128, y: v128, z: v128): v128 {
+  const place = along(first + AXIS_X + axis * 12, x, y, z);
+  return gap(v128.load32_splat(first + axis * 4, LEAF_LEAST), v128.load32_splat(first + axis * 4, LEAF_MOST), place, place);
+}
+
+/** The least of some squares and those of the distances to the triangles of a leaf, mm2. */
+// @ts-ignore: decorator
+@inline
+export function nearestOf(start: usize, stop: usize, x: v128, y: v128, z: v128, before: v128): v128 {
+  let square = before, limit = f32x4.mul(before, f32x4.splat(LOOSE));
+  for (let t = start; t < stop; t += TRIANGLE) {
+    if (!v128.any_true(f32x4.lt(quickly(t, x, y, z), limit))) continue;
+    square = f32x4.pmin(square, toTriangle(t, x, y, z));
+    limit = f32x4.mul(square, f32x4.splat(LOOSE));
+  }
+  return square;
 }

@@ -197,16 +197,19 @@ function addPrimitive({ file, sink }: Walk, primitive: Primitive, m: Placement):
   const sides = list?.count ?? points.count;
   if (sides % 3 !== 0) refuse('malformed', `Expected vertex numbers in threes, got ${grouped(sides)}.`);
   sink.expect(sink.triangleCount + sides / 3);
-  const numbers = placePoints(file.binary, points, { m, sink });
-  const corner = (i: number): number => {
-    const vertex = list ? vertexNumber(file.binary, list, i) : i;
-    if (vertex >= points.count) {
+  const corners = list ? vertexNumbers(file.binary, list) : Uint32Array.from({ length: sides }, (_, i) => i);
+  for (const vertex of corners)
+    if (vertex >= points.count)
       refuse('malformed', `Expected vertex numbers below ${grouped(points.count)}, got ${grouped(vertex)}.`);
-    }
-    return numbers[vertex] ?? 0;
-  };
+  const numbers = placePoints(file.binary, points, { m, sink });
   const [second, third] = mirrors(m) ? [2, 1] : [1, 2];
-  for (let i = 0; i < sides; i += 3) sink.triangle(corner(i), corner(i + second), corner(i + third));
+  const joined = new Uint32Array(sides);
+  for (let i = 0; i < sides; i += 3) {
+    joined[i] = numbers[corners[i] ?? 0] ?? 0;
+    joined[i + 1] = numbers[corners[i + second] ?? 0] ?? 0;
+    joined[i + 2] = numbers[corners[i + third] ?? 0] ?? 0;
+  }
+  sink.triangles(joined);
 }
 
 /** Puts the points of a part in place; gives the joined number of each. */
@@ -216,6 +219,7 @@ function placePoints(
   { m, sink }: { readonly m: Placement; readonly sink: MeshSink },
 ): Uint32Array {
   const numbers = new Uint32Array(count);
+  sink.expectCorners(count);
   for (let i = 0, o = at; i < count; i++, o += stride) {
     const x = binary.getFloat32(o, true);
     const y = binary.getFloat32(o + 4, true);
@@ -225,9 +229,13 @@ function placePoints(
   return numbers;
 }
 
-function vertexNumber(binary: DataView, { at, stride, type }: Numbers, i: number): number {
-  const o = at + i * stride;
-  return type === 5121 ? binary.getUint8(o) : type === 5123 ? binary.getUint16(o, true) : binary.getUint32(o, true);
+/** A loop for each type: a choice in the loop would cost more than the reading. */
+function vertexNumbers(binary: DataView, { at, stride, count, type }: Numbers): Uint32Array {
+  const numbers = new Uint32Array(count);
+  if (type === 5121) for (let i = 0, o = at; i < count; i++, o += stride) numbers[i] = binary.getUint8(o);
+  else if (type === 5123) for (let i = 0, o = at; i < count; i++, o += stride) numbers[i] = binary.getUint16(o, true);
+  else for (let i = 0, o = at; i < count; i++, o += stride) numbers[i] = binary.getUint32(o, true);
+  return numbers;
 }
 
 /** Where an accessor's numbers lie, all of them inside the file. */

@@ -21,7 +21,7 @@ export class MeshSink {
   readonly options: MeshSinkOptions;
   private positions = new Float64Array(3 << 10);
   private indices = new Uint32Array(3 << 11);
-  private readonly joiner = new VertexJoiner();
+  private joiner = new VertexJoiner();
   private vertices = 0;
   private sides = 0;
   private corners = 0;
@@ -69,6 +69,28 @@ export class MeshSink {
     this.indices[o + 1] = b;
     this.indices[o + 2] = c;
     this.sides = o + 3;
+  }
+
+  /** Takes many triangles at once; the list of their corners is the sink's from then on. */
+  triangles(corners: Uint32Array<ArrayBuffer>): void {
+    if (corners.length === 0) return;
+    const all = this.sides + corners.length;
+    if (all / 3 > this.options.maxTriangles) this.refuseTooMany();
+    if (this.sides === 0) this.indices = corners;
+    else {
+      if (all > this.indices.length) {
+        const room = new Uint32Array(Math.max(all, 2 * this.indices.length));
+        room.set(this.indices.subarray(0, this.sides));
+        this.indices = room;
+      }
+      this.indices.set(corners, this.sides);
+    }
+    this.sides = all;
+  }
+
+  /** Makes room to join so many corners, which the file has shown it holds, before the first of them. */
+  expectCorners(count: number): void {
+    if (this.corners === 0) this.joiner = new VertexJoiner(Math.min(count, 3 * this.options.maxTriangles) + 1);
   }
 
   /** Makes room for triangles that the size of the file has shown it may hold: growing by doubling copies all of them again. */
