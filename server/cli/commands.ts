@@ -42,8 +42,8 @@ const commands: Readonly<Record<string, Command>> = {
     run: step,
   },
   verify: {
-    usage: 'verify <record.json> [--key <hex>]... [--head <hex>]',
-    help: 'verify a record with no server: exit 0 sound, 2 not (names the first bad row), 1 bad input',
+    usage: 'verify <record.json> | --proof <row.json> [--since <head.json>] [--key <hex>]... [--head <hex>]',
+    help: 'verify a record, one row of it or its growth with no server: exit 0 sound, 2 not (names the first bad row), 1 bad input',
     run: verify,
   },
   'spec-schema': { usage: 'spec-schema', help: 'print the JSON Schema of the spec file', run: specSchema },

@@ -1,9 +1,9 @@
 import { readFile } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
-import type { z } from 'zod';
-import { type SignedHead, shortHead, signedHeadSchema } from '../../shared/record/head.ts';
-import { growthProofSchema, rowProofSchema, verifyGrowth, verifyRowProof } from '../../shared/record/proofFile.ts';
-import { readRecordFile, recordHeadSchema } from '../../shared/record/recordFile.ts';
+import { type SignedHead, shortHead } from '../../shared/record/head.ts';
+import { type KeptReading, readGrowthProof, readHead, readRowProof } from '../../shared/record/kept.ts';
+import { verifyGrowth, verifyRowProof } from '../../shared/record/proofFile.ts';
+import { readRecordFile } from '../../shared/record/recordFile.ts';
 import { readStatement } from '../../shared/record/statement.ts';
 import { type Trust, verifyRecord } from '../../shared/record/verifyRecord.ts';
 import { nodeChecks, signatureHolds } from '../record/signatures.ts';
@@ -62,30 +62,9 @@ async function textOf(file: string): Promise<string> {
   });
 }
 
-function shaped<T>(text: string, schema: z.ZodType<T>, what: { file: string; expected: string }): T {
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    throw new Unusable(`${what.file}: expected ${what.expected}, got no JSON`);
-  }
-  const read = schema.safeParse(value);
-  if (read.success) return read.data;
-  const [issue] = read.error.issues;
-  throw new Unusable(
-    `${what.file}: expected ${what.expected}; at ${issue?.path.join('.') || 'the top'}: ${issue?.message}`,
-  );
-}
-
-/** A head as it was kept: by itself, as the server answers it, or the last one of a record. */
-function olderHead(text: string, file: string): SignedHead {
-  const record = readRecordFile(text);
-  const last = record.ok ? record.record.heads.at(-1) : undefined;
-  if (last) return last;
-  const schema = signedHeadSchema.or(recordHeadSchema.transform(({ head }) => head));
-  const head = shaped(text, schema, { file, expected: 'a head of a record' });
-  if (!head) throw new Unusable(`${file}: nothing was signed yet when it was kept`);
-  return head;
+function kept<T>(file: string, reading: KeptReading<T>): T {
+  if (!reading.ok) throw new Unusable(`${file}: ${reading.problem}`);
+  return reading.kept;
 }
 
 const keyLine = (key: string, trust: Trust): string =>
@@ -97,7 +76,7 @@ function fault({ row, kind, reason }: { row: number; kind: string; reason: strin
 }
 
 function oneRow(text: string, { file, trust }: Options, out: Console): number {
-  const proof = shaped(text, rowProofSchema, { file, expected: 'a proof of a row' });
+  const proof = kept(file, readRowProof(text));
   const found = verifyRowProof(proof, trust);
   if (!found.ok) return fault(found, out);
   const statement = readStatement(proof.row.statement);
@@ -109,7 +88,7 @@ function oneRow(text: string, { file, trust }: Options, out: Console): number {
 }
 
 function grown(text: string, { file, trust }: Options, older: SignedHead, out: Console): number {
-  const found = verifyGrowth(shaped(text, growthProofSchema, { file, expected: 'a proof of growth' }), older, trust);
+  const found = verifyGrowth(kept(file, readGrowthProof(text)), older, trust);
   if (!found.ok) return fault(found, out);
   out.line(`${found.head.size} rows, grown out of the ${older.size} rows of ${older.at}: none of those was touched`);
   out.line(`head  ${shortHead(found.head.root)}  signed ${found.head.at}`);
@@ -142,7 +121,7 @@ export async function verify(args: readonly string[], out: Console): Promise<num
     const options = readOptions(args);
     const text = await textOf(options.file);
     if (options.proof) return oneRow(text, options, out);
-    const older = options.since === undefined ? undefined : olderHead(await textOf(options.since), options.since);
+    const older = options.since === undefined ? undefined : kept(options.since, readHead(await textOf(options.since)));
     if (older && text.includes('"slipjoint-growth-proof"')) return grown(text, options, older, out);
     return wholeRecord(text, options, older, out);
   } catch (error) {

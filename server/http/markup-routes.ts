@@ -11,11 +11,7 @@ export function markupRoutes(parts: HttpParts): Router {
   const { live, papers } = parts;
   const router = Router();
   const once = onceOnly(parts);
-  // As the app makes them: comments are shown in the order of their ids.
-  const timeId = (): string => {
-    const chance = Buffer.from(parts.random(4)).readUInt32BE() % 36 ** 4;
-    return `${parts.clock().toString(36)}${chance.toString(36).padStart(4, '0')}`;
-  };
+  const timeId = timeIds(parts);
   router.get('/projects/:id/markups', async (req, res) => {
     const { project } = await memberOf(parts, req, 'read');
     res.json({ markups: await papers.threads(project.id) });
@@ -47,4 +43,12 @@ export function markupRoutes(parts: HttpParts): Router {
     res.json({ seq: keptSeq(await live.remark(project.id, { kind: 'state', thread, state, account: account.id })) });
   });
   return router;
+}
+
+/** Ids as the app makes them: comments are shown in the order of their ids. */
+function timeIds({ clock, random }: Pick<HttpParts, 'clock' | 'random'>): () => string {
+  return () => {
+    const chance = Buffer.from(random(4)).readUInt32BE() % 36 ** 4;
+    return `${clock().toString(36)}${chance.toString(36).padStart(4, '0')}`;
+  };
 }

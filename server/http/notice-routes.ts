@@ -83,31 +83,18 @@ export function mailRoutes(parts: HttpParts): Router {
   const { mailCode } = parts.notices;
   const sent = new Map<string, number>();
   const router = Router();
-  const state = (kept: MailAddress | undefined): MailState => ({
-    possible: mailCode !== undefined,
-    address: kept?.address ?? null,
-    confirmed: (kept?.confirmedAt ?? null) !== null,
-  });
+  const state = (kept: MailAddress | undefined): MailState => mailState(kept, mailCode !== undefined);
   router.get('/account/mail', async (req, res) => {
     res.json(state(await records.mailAddress(signedIn(req).account.id)));
   });
   router.put('/account/mail', async (req, res) => {
     const { id: accountId } = signedIn(req).account;
     const { address } = bodyOf(mailAddressSchema, req);
-    if (!mailCode) throw new Refusal('no-mail', { detail: 'whoever runs it has to set SMTP_URL and MAIL_FROM first' });
-    const now = clock();
-    const wait = (sent.get(accountId) ?? Number.NEGATIVE_INFINITY) + CODE_PAUSE - now;
+    const wait = (sent.get(accountId) ?? Number.NEGATIVE_INFINITY) + CODE_PAUSE - clock();
     if (wait > 0)
       throw new Refusal('too-many', { detail: 'a code was sent a moment ago', retryAfter: Math.ceil(wait / 1000) });
-    sent.set(accountId, now);
-    const code = inventCode(parts);
-    const made = { accountId, address, codeHash: hash(code), codeUntil: isoTime(now + CODE_LIFE) };
-    await records.putMailAddress({ ...made, tries: 0, confirmedAt: null });
-    await mailCode(address, code).catch((error: unknown) => {
-      parts.alarm(error, 'mailing a code');
-      throw new Refusal('no-mail', { detail: 'the mail server did not take the mail; try again later' });
-    });
-    res.json(state(await records.mailAddress(accountId)));
+    if (mailCode) sent.set(accountId, clock());
+    res.json(state(await sendCode(parts, accountId, address)));
   });
   router.delete('/account/mail', async (req, res) => {
     await records.removeMailAddress(signedIn(req).account.id);
@@ -118,6 +105,10 @@ export function mailRoutes(parts: HttpParts): Router {
     res.json(state(await confirm(parts, accountId, bodyOf(mailCodeSchema, req).code)));
   });
   return router;
+}
+
+function mailState(kept: MailAddress | undefined, possible: boolean): MailState {
+  return { possible, address: kept?.address ?? null, confirmed: (kept?.confirmedAt ?? null) !== null };
 }
 
 async function sendCode(parts: HttpParts, accountId: string, address: string): Promise<MailAddress> {

@@ -94,7 +94,10 @@ async function target(
   const inside = (address: string): boolean => local && loopback.check(address, family(address));
   // All of them: a name that answers with one good address and one bad one is a trap.
   const bad = addresses.find(({ address }) => !isPublic(address) && !inside(address));
-  if (bad) return `${host} is ${bad.address}, which is inside a private network`;
+  if (bad) {
+    const named = bad.address === host ? host : `${host} is ${bad.address}, which`;
+    return `${named} is inside a private network`;
+  }
   if (url.protocol === 'http:' && !inside(first.address)) return 'plain http is posted to this machine only';
   return { url, address: first.address };
 }

@@ -78,10 +78,6 @@ function requestOf({ signer, meaning, digest, ruleSet, initials = '' }: Signatur
   return { role: signer.role, confirmedBy: signer.confirmedBy, meaning, digest, ruleSet, initials };
 }
 
-type Judged =
-  | SigningRefused
-  | { readonly ok: true; readonly by: Account; readonly gate: string; readonly statement: SignatureV2 };
-
 async function judging(
   room: Room,
   wish: SigningWish,

@@ -56,5 +56,3 @@ export const tokenListSchema = z.object({ tokens: z.array(tokenSchema) });
 export type TokenView = z.infer<typeof tokenSchema>;
 /** See {@link madeTokenSchema}. */
 export type MadeToken = z.infer<typeof madeTokenSchema>;
-/** See {@link newTokenSchema}. */
-export type NewToken = z.infer<typeof newTokenSchema>;

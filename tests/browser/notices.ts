@@ -75,7 +75,15 @@ export async function walkNotices(browser: Browser, server: DemoServer): Promise
         assert.ok(height >= 44, `a notice is ${height} px high`);
         await welder.shot('80-for-you');
         await notice.click();
-        await welder.page.locator('.thread', { hasText: 'is there room for the torch' }).waitFor();
+        const thread = welder.page.locator('.thread', { hasText: 'is there room for the torch' });
+        await thread.waitFor();
+        await welder.page.waitForFunction(
+          (box) => {
+            const { top, bottom } = box?.getBoundingClientRect() ?? { top: -1, bottom: -1 };
+            return top >= 0 && bottom <= innerHeight;
+          },
+          await thread.locator('.thread-row').elementHandle(),
+        );
         await told(welder, 0);
         await welder.shot('81-at-the-place');
       },
@@ -86,10 +94,10 @@ export async function walkNotices(browser: Browser, server: DemoServer): Promise
         await more(lead.page, 'Mail and posts');
         await lead.page.getByText('This server sends no mail').waitFor();
         await lead.page.getByLabel('Address').fill('https://10.0.0.1/notices');
-        await lead.page.getByRole('button', { name: 'Add' }).click();
+        await lead.page.getByRole('button', { name: 'Add', exact: true }).click();
         await lead.page.getByText('inside a private network').waitFor();
         await lead.shot('82-ways');
-        await lead.page.getByRole('button', { name: 'Close' }).click();
+        await lead.page.getByRole('button', { name: 'Close', exact: true }).click();
       },
     },
     {
@@ -103,7 +111,7 @@ export async function walkNotices(browser: Browser, server: DemoServer): Promise
         await lead.page.getByRole('button', { name: 'Revoke key nightly' }).click();
         await lead.page.getByText('revoked').waitFor();
         assert.equal((await script({ set: { 'project.event': 'again' } })).status, 401);
-        await lead.page.getByRole('button', { name: 'Close' }).click();
+        await lead.page.getByRole('button', { name: 'Close', exact: true }).click();
         await field(lead.page, 'project.event').waitFor({ state: 'attached' });
       },
     },

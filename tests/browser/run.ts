@@ -12,6 +12,7 @@ import { walkRecord } from './record.ts';
 import { walkRevisions } from './revisions.ts';
 import type { Tally } from './scenario.ts';
 import { startDemo } from './server.ts';
+import { walkSigning } from './signing.ts';
 import { walkStory } from './story.ts';
 
 const stories = {
@@ -24,6 +25,7 @@ const stories = {
   nearness: walkNearness,
   record: walkRecord,
   decisions: walkDecisions,
+  signing: walkSigning,
   papers: walkPapers,
   revisions: walkRevisions,
   notices: walkNotices,

@@ -35,8 +35,17 @@ function newest(folder: string): number {
   return at;
 }
 
+type Program = { readonly args: readonly string[]; readonly from: 'dist' | 'source' };
+let chosen: Program | undefined;
+
+/** The same for as long as a test runs: what is started again is what was stopped. */
+function command(): Program {
+  chosen ??= choose();
+  return chosen;
+}
+
 /** The build, when there is one that is not older than its source. */
-function command(): { readonly args: readonly string[]; readonly from: 'dist' | 'source' } {
+function choose(): Program {
   const built = join(root, 'dist/server/cli/main.js');
   const fresh =
     existsSync(built) && statSync(built).mtimeMs > Math.max(newest(`${root}server`), newest(`${root}shared`));

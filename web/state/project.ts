@@ -15,6 +15,8 @@ export interface Focus {
   /** gate: its id, or with an item `weld.root-seen`. field: a spec path, to be shown in the sheet. */
   readonly kind: 'verdict' | 'thread' | 'runner' | 'component' | 'gate' | 'field';
   readonly id: string;
+  /** Asked for from elsewhere than where it is: on a phone its area is opened. */
+  readonly jump?: true;
 }
 
 /** One open project in this browser: documents, feed, verdicts, undo. */

@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { BufferGeometry } from 'three';
+import { type BufferGeometry, Mesh } from 'three';
 import { GLTFLoader } from 'three/examples/jsm/loaders/GLTFLoader.js';
 import { OBJLoader } from 'three/examples/jsm/loaders/OBJLoader.js';
 import { PLYLoader } from 'three/examples/jsm/loaders/PLYLoader.js';
@@ -27,11 +27,13 @@ import { bendMesh, moved, unwelded } from '../../../shared/geometry/mesh/shapes.
 import type { SeamPlace, Torch } from '../../../shared/geometry/mesh/torchAccess.ts';
 import { torchAccess } from '../../../shared/geometry/mesh/torchAccess.ts';
 import type { TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
-import { cornerAt, joinMeshes, triangleCount } from '../../../shared/geometry/mesh/triangleMesh.ts';
+import { joinMeshes, triangleCount } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { triangleTree } from '../../../shared/geometry/mesh/triangleTree.ts';
 import { thinnestWall } from '../../../shared/geometry/mesh/wallThickness.ts';
 import { weldVertices } from '../../../shared/geometry/mesh/weld.ts';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
+import { threeMfInBrowser } from './data/browserReading.ts';
+import { asciiPly, asciiStl, obj } from './data/meshTexts.ts';
 
 /*
  * Measures meshes on a made header: npx tsx tests/bench/geometry/mesh.ts [thousands of triangles, 300]. Least CPU time of the process over
@@ -70,42 +72,6 @@ function header(thousands: number): TriangleMesh {
   return turnedMesh(row, [0.1, 0.2, 0.3, 0.9]);
 }
 
-function asciiStl(mesh: TriangleMesh): string {
-  const lines = ['solid made'];
-  for (let t = 0; t < triangleCount(mesh); t++) {
-    lines.push('facet normal 0 0 0', 'outer loop');
-    for (let k = 0; k < 3; k++)
-      lines.push(
-        `vertex ${cornerAt(mesh, t, k)
-          .map((x) => (x * 1000).toFixed(6))
-          .join(' ')}`,
-      );
-    lines.push('endloop', 'endfacet');
-  }
-  return [...lines, 'endsolid made', ''].join('\n');
-}
-
-function rows(list: ArrayLike<number>, line: (row: readonly number[]) => string): string[] {
-  return Array.from({ length: list.length / 3 }, (_, i) =>
-    line([list[3 * i] ?? 0, list[3 * i + 1] ?? 0, list[3 * i + 2] ?? 0]),
-  );
-}
-
-function asciiPly(mesh: TriangleMesh): string {
-  const points = rows(mesh.positions, (p) => p.map((x) => (x * 1000).toFixed(6)).join(' '));
-  const faces = rows(mesh.indices, (f) => `3 ${f.join(' ')}`);
-  const axes = ['x', 'y', 'z'].map((axis) => `property float ${axis}`);
-  const head = ['ply', 'format ascii 1.0', `element vertex ${points.length}`, ...axes, `element face ${faces.length}`];
-  return [...head, 'property list uchar int vertex_indices', 'end_header', ...points, ...faces, ''].join('\n');
-}
-
-const obj = (mesh: TriangleMesh): string =>
-  [
-    ...rows(mesh.positions, (p) => `v ${p.map((x) => (x * 1000).toFixed(6)).join(' ')}`),
-    ...rows(mesh.indices, (f) => `f ${f.map((v) => v + 1).join(' ')}`),
-    '',
-  ].join('\n');
-
 const buffer = (content: string | Uint8Array): ArrayBuffer =>
   typeof content === 'string' ? new TextEncoder().encode(content).buffer : Uint8Array.from(content).buffer;
 
@@ -114,7 +80,7 @@ const shapeOnly = (geometry: BufferGeometry): BufferGeometry => geometry.deleteA
 
 async function reading(mesh: TriangleMesh, folder: string): Promise<void> {
   say(
-    `-- reading ${(triangleCount(mesh) / 1000).toFixed(0)} thousand triangles (ours: from a file, joined, checked; three: from memory, STL with its mergeVertices)`,
+    `-- reading ${(triangleCount(mesh) / 1000).toFixed(0)} thousand triangles (ours: from a file, joined, checked; three: from memory, STL, GLB and 3MF with its mergeVertices)`,
   );
   const files: readonly (readonly [string, string | Uint8Array, ((content: string | Uint8Array) => unknown)?])[] = [
     ['STL binary', stlBytes(mesh), (c) => mergeVertices(shapeOnly(new STLLoader().parse(buffer(c))), 1e-9)],
@@ -128,7 +94,7 @@ async function reading(mesh: TriangleMesh, folder: string): Promise<void> {
   for (const [name, content, three] of files) {
     const path = join(folder, 'part');
     writeFileSync(path, content);
-    const ours = least(3, () => {
+    const ours = least(5, () => {
       const outcome = readMesh(path, { unitFactor: 0.001 });
       if (!outcome.ok) throw new Error(outcome.problem.message);
       return outcome.read.mesh.indices.length;
@@ -136,14 +102,43 @@ async function reading(mesh: TriangleMesh, folder: string): Promise<void> {
     const megabytes = content.length / 1e6;
     const label = `${name}, ${megabytes.toFixed(1)} MB, ${(megabytes / (ours / 1000)).toFixed(0)} MB/s`;
     report(label, ours, three && { name: 'three', time: least(2, () => Number(three(content) !== undefined)) });
+    if (name === 'GLB') await againstGltf(buffer(content), ours);
+    if (name === '3MF') await againstThreeMf(threeMfBytes(mesh), ours);
   }
-  const before = process.cpuUsage();
-  await new GLTFLoader().parseAsync(buffer(glbBytes(mesh)), '');
-  const { user, system } = process.cpuUsage(before);
-  say(
-    `   (three GLB ${((user + system) / 1000).toFixed(1)} ms: its numbers stay as they lie in the file, nothing is joined or checked)`,
-  );
 }
+
+/** The same work as ours: its vertices merged. Its bare parse hands out views of the file, nothing joined or checked. */
+async function againstGltf(content: ArrayBuffer, ours: number): Promise<void> {
+  let [bare, merged] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (let run = 0; run < 3; run++) {
+    const before = process.cpuUsage();
+    const spent = (): number => {
+      const { user, system } = process.cpuUsage(before);
+      return (user + system) / 1000;
+    };
+    const { scene } = await new GLTFLoader().parseAsync(content.slice(0), '');
+    bare = Math.min(bare, spent());
+    scene.traverse((part) => {
+      if (part instanceof Mesh) sink += mergeVertices(shapeOnly(part.geometry), 1e-9).index?.count ?? 0;
+    });
+    merged = Math.min(merged, spent());
+  }
+  sayAgainst('GLB', 'three, parse and mergeVertices', merged, ours);
+  sayAgainst('GLB', 'three, bare parse (views of the file, nothing joined or checked)', bare, ours);
+}
+
+async function againstThreeMf(content: Uint8Array, ours: number): Promise<void> {
+  const found = await threeMfInBrowser(content, 3);
+  if (typeof found === 'string') {
+    say(`   SKIPPED: 3MF against three needs Chromium for its DOMParser: ${found}`);
+    return;
+  }
+  sayAgainst('3MF', 'three in Chromium (wall), parse and mergeVertices', found.merged, ours);
+  sayAgainst('3MF', 'three in Chromium (wall), bare parse', found.bare, ours);
+}
+
+const sayAgainst = (format: string, what: string, time: number, ours: number): void =>
+  say(`   ${format}: ${what} ${time.toFixed(1)} ms = ${(time / ours).toFixed(1)} x`);
 
 const TORCH: Torch = { standOff: 0.002, cupRadius: 0.008, cupLength: 0.04, bodyRadius: 0.014, bodyLength: 0.126 };
 
@@ -222,19 +217,20 @@ function orienting(mesh: TriangleMesh): void {
     'binning, once',
     least(3, () => normalBins(faces).bins),
   );
-  let worst = 0;
-  const brute = least(1, () => {
-    for (const up of directions.slice(0, count / 10)) {
-      const plate = leastAlong(tree, up);
-      const one = onePass(faces, up, { cosine, plate });
-      worst = Math.max(worst, Math.abs(one / plateSupport(bins, up, { cosine, plate }).volume - 1));
-    }
-    return worst;
-  });
+  const some = directions.slice(0, count / 10);
+  // Every tenth direction, with the height of the plate given: only the faces are timed.
+  const plates = some.map((up) => leastAlong(tree, up));
+  const brute = least(3, () =>
+    some.reduce((sum, up, i) => sum + onePass(faces, up, { cosine, plate: plates[i] ?? 0 }), 0),
+  );
   const binned = least(3, () =>
     directions.reduce((sum, up) => sum + plateSupport(bins, up, { cosine, plate: leastAlong(tree, up) }).volume, 0),
   );
   report('all directions, exact', binned, { name: 'face by face', time: 10 * brute });
+  const worst = some.reduce((most, up, i) => {
+    const limit = { cosine, plate: plates[i] ?? 0 };
+    return Math.max(most, Math.abs(onePass(faces, up, limit) / plateSupport(bins, up, limit).volume - 1));
+  }, 0);
   say(`   worst relative difference of the volumes ${worst.toExponential(1)}`);
   report(
     'one pose, columns of 1 mm',

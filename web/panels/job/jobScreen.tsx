@@ -102,6 +102,13 @@ function showField(path: string): void {
   });
 }
 
+/** Scrolls to a markup once its area is there. */
+function showThread(id: string): void {
+  requestAnimationFrame(() =>
+    document.querySelector(`[data-thread="${CSS.escape(id)}"]`)?.scrollIntoView({ block: 'nearest' }),
+  );
+}
+
 function LoadedJob({
   session,
   onLeave,
@@ -149,6 +156,10 @@ function LoadedJob({
   // Where a thing of the punch list is done may be in another area, above all on a phone.
   useEffect(() => {
     if (focus?.kind === 'verdict') setArea((now) => (now === 'punch' ? 'checks' : now));
+    if (focus?.kind === 'thread' && focus.jump) {
+      setArea('punch');
+      showThread(focus.id);
+    }
     if (focus?.kind !== 'field') return;
     setArea('sheet');
     showField(focus.id);

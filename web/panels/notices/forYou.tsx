@@ -40,7 +40,9 @@ function NoticeList({
   const go = ({ id, place }: NoticeView): void => {
     notices.read([id]);
     onClose();
-    session.focus.set(place.kind === 'gate' ? { kind: 'gate', id: place.gate } : { kind: 'thread', id: place.thread });
+    session.focus.set(
+      place.kind === 'gate' ? { kind: 'gate', id: place.gate } : { kind: 'thread', id: place.thread, jump: true },
+    );
   };
   const unread = list.filter(({ readAt }) => readAt === null).map(({ id }) => id);
   return (

@@ -198,9 +198,11 @@ function addPrimitive({ file, sink }: Walk, primitive: Primitive, m: Placement):
   if (sides % 3 !== 0) refuse('malformed', `Expected vertex numbers in threes, got ${grouped(sides)}.`);
   sink.expect(sink.triangleCount + sides / 3);
   const corners = list ? vertexNumbers(file.binary, list) : Uint32Array.from({ length: sides }, (_, i) => i);
-  for (const vertex of corners)
-    if (vertex >= points.count)
-      refuse('malformed', `Expected vertex numbers below ${grouped(points.count)}, got ${grouped(vertex)}.`);
+  let largest = 0;
+  for (let i = 0; i < sides; i++) largest = Math.max(largest, corners[i] ?? 0);
+  if (sides > 0 && largest >= points.count) {
+    refuse('malformed', `Expected vertex numbers below ${grouped(points.count)}, got ${grouped(largest)}.`);
+  }
   const numbers = placePoints(file.binary, points, { m, sink });
   const [second, third] = mirrors(m) ? [2, 1] : [1, 2];
   const joined = new Uint32Array(sides);
