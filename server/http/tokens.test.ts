@@ -76,6 +76,20 @@ describe('a token', () => {
     expect((await make(lead, over)).status).toBe(status);
   });
 
+  it('brings a file when it was made for that, and not otherwise', async () => {
+    const metadata = { project, filename: 'bay.xyz', unit: 'mm' };
+    const encoded = Object.entries(metadata).map(([key, value]) => `${key} ${Buffer.from(value).toString('base64')}`);
+    const begin = async (scopes: readonly string[]) => {
+      const { made } = await make(lead, { scopes });
+      return server.visitor().send('POST', '/api/uploads', undefined, {
+        Authorization: `Bearer ${String(made.token)}`,
+        ...{ 'Tus-Resumable': '1.0.0', 'Upload-Length': '6', 'Upload-Metadata': encoded.join(',') },
+      });
+    };
+    expect((await begin(['upload'])).status).toBe(201);
+    expect((await begin(['read', 'edit'])).body).toMatchObject({ code: 'token-scope' });
+  });
+
   it('cannot do more than its owner', async () => {
     const { visitor: rev } = await server.person('rev');
     expect((await make(rev, { scopes: ['edit'] })).body).toMatchObject({ code: 'wrong-role' });

@@ -9,14 +9,16 @@ export const API_VERSION = '1.0.0';
 
 type Json = Readonly<Record<string, unknown>>;
 
-/** Refusals that everything of this kind has in common. */
-function refusalsOf({ who, lead, scope, body, refusals }: Route): readonly ErrorCode[] {
+/** Every refusal a route can give: those of its kind and its own. */
+export function refusalsOf({ path, who, lead, scope, body, query, refusals }: Route): readonly ErrorCode[] {
   const signedIn: readonly ErrorCode[] = who === 'anyone' ? [] : ['not-signed-in', 'too-many'];
-  const member: readonly ErrorCode[] = who === 'anyone' || who === 'account' ? [] : ['not-found'];
-  const role: readonly ErrorCode[] = lead || (member.length > 0 && !everybodyMay(who)) ? ['wrong-role'] : [];
+  const inJob = who !== 'anyone' && who !== 'account';
+  const member: readonly ErrorCode[] = inJob || path.includes(':') ? ['not-found'] : [];
+  const role: readonly ErrorCode[] = lead || (inJob && !everybodyMay(who)) ? ['wrong-role'] : [];
   const shape: readonly ErrorCode[] = body ? ['bad-json', 'bad-request', 'unsupported-type', 'too-large'] : [];
+  const asking: readonly ErrorCode[] = query ? ['bad-request'] : [];
   const token: readonly ErrorCode[] = who === 'anyone' && scope === null ? [] : ['bad-token', 'token-scope'];
-  return [...new Set([...signedIn, ...member, ...role, ...shape, ...token, ...refusals])];
+  return [...new Set([...signedIn, ...member, ...role, ...shape, ...asking, ...token, ...refusals])];
 }
 
 function everybodyMay(who: Route['who']): boolean {

@@ -158,7 +158,11 @@ const fileRoutes: readonly Route[] = [
     }),
   ),
   upload('post ', 'Begin to send a file (tus 1.0)', {
-    ...{ headers: tus, answers: { 201: null }, refusals: ['tus-version', 'empty-file', 'too-large', 'no-space'] },
+    ...{
+      headers: tus,
+      answers: { 201: null },
+      refusals: ['bad-request', 'not-found', 'wrong-role', 'tus-version', 'empty-file', 'too-large', 'no-space'],
+    },
   }),
   upload('options ', 'What the upload protocol can do', { answers: { 204: null }, who: 'anyone', scope: null }),
   upload('options /:id', 'The same', { answers: { 204: null }, who: 'anyone', scope: null }),
@@ -170,7 +174,7 @@ const fileRoutes: readonly Route[] = [
   upload('patch /:id', 'Send the next piece', {
     ...{ headers: tus, raw: 'application/offset+octet-stream', light: true },
     answers: { 200: uploadResultSchema.or(partResultSchema), 204: null },
-    refusals: ['upload-offset', 'upload-busy', 'upload-gone', 'unreadable-scan', 'unreadable-part'],
+    refusals: ['wrong-role', 'upload-offset', 'upload-busy', 'upload-gone', 'unreadable-scan', 'unreadable-part'],
   }),
   upload('delete /:id', 'Give an upload up', { headers: tus, answers: { 204: null }, refusals: ['upload-gone'] }),
 ];

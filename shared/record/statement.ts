@@ -161,10 +161,10 @@ export function readStatement(text: string): Statement | null {
 /** A statement whose text is its canonical form; else what is wrong with the text. */
 export function readCanonical(text: string): Statement | 'unreadable' | 'not-canonical' {
   const value = parsed(text);
+  // The engine's own writing, with names in order, is the canonical form.
+  if (isPlain(value) && JSON.stringify(value) === text) return value;
   const statement = statementIn(value);
   if (!statement) return 'unreadable';
-  // The engine's own writing, with keys in order, is the canonical form; looking at that first is several times as fast.
-  if (JSON.stringify(value) === text && keysInOrder(value)) return statement;
   return statementText(statement) === text ? statement : 'not-canonical';
 }
 
@@ -172,7 +172,9 @@ export function readCanonical(text: string): Statement | 'unreadable' | 'not-can
 export function digestHolds(statement: Statement, hash: Sha256 = sha256): boolean {
   if (!isSignature(statement)) return true;
   const { digest, facts, gate, ruleSet } = statement;
-  return hash.ofText(canonical({ facts, gate, ruleSet })) === digest;
+  // Written by the engine where that is the canonical form: it is several times as fast.
+  const written = inOrder(facts) ? JSON.stringify({ facts, gate, ruleSet }) : canonical({ facts, gate, ruleSet });
+  return hash.ofText(written) === digest;
 }
 
 /** The schemas below would say the same. */
@@ -208,16 +210,12 @@ function parsed(text: string): unknown {
   }
 }
 
-/** True if the keys of every record in it stand in the order of their UTF-16 code units. */
-function keysInOrder(value: unknown): boolean {
-  if (typeof value !== 'object' || value === null) return true;
-  if (Array.isArray(value)) return value.every(keysInOrder);
-  const members: Readonly<Record<string, unknown>> = { ...value };
+/** True if the names stand in the order of their UTF-16 code units. */
+function inOrder(facts: Readonly<Record<string, unknown>>): boolean {
   let before = '';
-  for (const key in members) {
-    const member = members[key];
-    if (key < before || (typeof member === 'object' && !keysInOrder(member))) return false;
-    before = key;
+  for (const name in facts) {
+    if (name < before) return false;
+    before = name;
   }
   return true;
 }

@@ -9,9 +9,9 @@ import { more, type Person, signIn, sitDown } from './person.ts';
 import { runSteps, type Tally } from './scenario.ts';
 import { type DemoServer, MAIN } from './server.ts';
 
-/** The same server under its name: browsers offer passkeys to no address made of numbers. */
-function byName(server: DemoServer): DemoServer {
-  const job = server.job.replace('127.0.0.1', 'localhost');
+/** The same server under another address: browsers offer passkeys to host names, and to no address made of numbers. */
+function openAt(server: DemoServer, host: 'localhost' | '127.0.0.1'): DemoServer {
+  const job = server.job.replace(/localhost|127\.0\.0\.1/, host);
   return { ...server, job, url: new URL(job).origin };
 }
 
@@ -63,7 +63,8 @@ async function verified({ page }: Person, folder: string): Promise<string> {
 
 /** A photo is added to an item, and what will be signed is read before it is signed, by passkey and by password. */
 export async function walkSigning(browser: Browser, started: DemoServer): Promise<Tally> {
-  const server = byName(started);
+  const server = openAt(started, 'localhost');
+  const byNumbers = openAt(started, '127.0.0.1');
   const scanner = await sitDown(browser, 'scanner-signing', { width: 360, height: 780 });
   const lead = await sitDown(browser, 'lead-signing');
   const folder = testFolder();
@@ -72,7 +73,7 @@ export async function walkSigning(browser: Browser, started: DemoServer): Promis
     {
       name: 'a passkey is registered with the password',
       run: async () => {
-        await Promise.all([signIn(scanner, server, 'scanner'), signIn(lead, started, 'lead')]);
+        await Promise.all([signIn(scanner, server, 'scanner'), signIn(lead, byNumbers, 'lead')]);
         await withAuthenticator(scanner);
         await more(scanner.page, 'Passkeys');
         await scanner.page.getByText('You have none yet').waitFor();

@@ -169,6 +169,19 @@ describe.each(kinds)('the %s kernel against all pairs in double precision', (kin
 });
 
 describe('edits', () => {
+  it.each(kinds)(
+    '%s: every distance after a move is that of all pairs, the boxes of leaves having gone along',
+    (kind) => {
+      const random = seededRandom(78);
+      const points = scatter(1_500, random);
+      const [from, to] = [0.2, 1.1].map((bend) => snapped(bentTube(bend, [-0.05, 0.02, 0])));
+      if (!from || !to) throw new Error('no tubes');
+      const surface = take(open(kind, points), from);
+      expect(surface.move(to.positions)).toBeUndefined();
+      expect(worst(surface.field(10), bruteDistances(points, to))).toBeLessThan(2 * HUNDREDTH_MICROMETRE);
+    },
+  );
+
   it.each(kinds)('%s: moved, rebuilt, put in place and whole agree on 25 seeded edits', (kind) => {
     const random = seededRandom(77);
     const points = scatter(2_000, random);

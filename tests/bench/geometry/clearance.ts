@@ -7,12 +7,12 @@ import { joinMeshes, triangleCount } from '../../../shared/geometry/mesh/triangl
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import { bayPoints } from './data/bay.ts';
 import { headerParts, primary } from './data/header.ts';
-import { embreeAnswers } from './data/reference.ts';
+import { cgalDistances, embreeAnswers } from './data/reference.ts';
 
 /*
  * A header against a scanned bay, all seeded: npx tsx tests/bench/geometry/clearance.ts [millions of points, 5]. CPU time of the process, which a
- * busy machine disturbs less than the wall; one thread. The compiled kernel beside Embree
- * (Debian: libembree-dev, g++) and beside plain TypeScript, on the same points.
+ * busy machine disturbs less than the wall; one thread. The compiled kernel beside Embree and CGAL
+ * (Debian: libembree-dev, libcgal-dev, g++) and beside plain TypeScript, on the same points.
  */
 
 const millions = Number(process.argv[2] ?? 5);
@@ -142,11 +142,17 @@ const times = new Map([
   ...fast.times,
   [thickness, report(`simd: ${thickness}`, casting, `${across.toFixed(1)} mm in all`)],
 ]);
-const embree = embreeAnswers(header, points);
-if (!embree) say('Embree 3 is not installed: no native reference');
-for (const { name, time: spent, found } of embree ?? []) {
-  const ours = times.get(name) ?? Number.NaN;
-  say(`Embree: ${name} ${spent.toFixed(1)} ms (${found.toFixed(5)}); Embree / simd = ${(spent / ours).toFixed(1)}`);
+for (const [library, answers] of [
+  ['Embree', embreeAnswers(header, points)],
+  ['CGAL', cgalDistances(header, points)],
+] as const) {
+  if (!answers) say(`SKIPPED: ${library} is not installed: no native reference`);
+  for (const { name, time: spent, found } of answers ?? []) {
+    const ours = times.get(name) ?? Number.NaN;
+    say(
+      `${library}: ${name} ${spent.toFixed(1)} ms (${found.toFixed(5)}); ${library} / simd = ${(spent / ours).toFixed(1)}`,
+    );
+  }
 }
 const slow = questions('plain', sound(openScan(points, () => undefined)), header, 1);
 for (const [what, least] of fast.times)

@@ -8,10 +8,11 @@ const sources = new URL('../../../../server/measure/kernels/assembly/', import.m
 const program = fileURLToPath(new URL('../native/twin.cpp', import.meta.url));
 /** Each after those it uses. */
 const files = ['layout', 'vector', 'triangle', 'field', 'pairs'];
+const COMPILER = 'g++';
 const TYPES = 'usize|u32|i32|f32|f64|v128|bool|void';
 
 /** AssemblyScript as the kernels are written in it, as C++: declarations, casts and names differ, statements do not. */
-export function asCpp(name: string, source: string): string {
+function asCpp(name: string, source: string): string {
   const body = source
     .replace(/^import \{[^}]*\} from '\.\/\w+';$/gm, '')
     .replace(/^\/\/ @ts-ignore: decorator\n@inline$/gm, '')
@@ -70,7 +71,7 @@ export interface KernelImage {
   readonly slack: number;
 }
 
-/** What the twin answers: CPU milliseconds, least of thirty, and what it found (mm, or a percentage). */
+/** What the twin answers: CPU milliseconds, least of some runs, and what it found (mm, or a percentage). */
 export interface TwinAnswer {
   readonly name: string;
   readonly time: number;
@@ -85,7 +86,7 @@ export function nativeTwin({ bytes, places, slack }: KernelImage): readonly Twin
     writeFileSync(join(folder, 'kernel.inc'), text);
     // The vector width of the kernel, and no fused multiply and add, which it has not.
     const flags = ['-O3', '-msse4.1', '-ffp-contract=off', '-std=c++17', `-I${folder}`];
-    const built = spawnSync('g++', [...flags, program, '-o', join(folder, 'twin')], { encoding: 'utf8' });
+    const built = spawnSync(COMPILER, [...flags, program, '-o', join(folder, 'twin')], { encoding: 'utf8' });
     if (built.status !== 0) return `g++ does not compile the twin: ${(built.stderr ?? '').slice(0, 2000)}`;
     writeFileSync(join(folder, 'memory'), bytes);
     const words = [...places.map(String), String(slack)];

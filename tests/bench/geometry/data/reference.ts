@@ -13,15 +13,27 @@ export interface ReferenceAnswer {
 }
 
 const COMPILER = 'g++';
-const source = fileURLToPath(new URL('../native/embree.cpp', import.meta.url));
 const inMillimetres = (metres: ArrayLike<number>): Float32Array => Float32Array.from(metres, (x) => x * 1000);
 
-/** Builds the Embree reference in a temporary folder and asks it; undefined where there is no compiler or no Embree 3 (Debian: libembree-dev). */
-export function embreeAnswers(mesh: TriangleMesh, points: Float32Array): readonly ReferenceAnswer[] | undefined {
+/** Answers of Embree; undefined where there is no compiler or no Embree 3 (Debian: libembree-dev). */
+export const embreeAnswers = (mesh: TriangleMesh, points: Float32Array): readonly ReferenceAnswer[] | undefined =>
+  answersOf({ source: 'embree', libraries: ['-lembree3'] }, mesh, points);
+
+/** Answers of CGAL, its field timed once; undefined where there is no compiler or no CGAL (Debian: libcgal-dev). */
+export const cgalDistances = (mesh: TriangleMesh, points: Float32Array): readonly ReferenceAnswer[] | undefined =>
+  answersOf({ source: 'cgalDistance', libraries: ['-DNDEBUG', '-lgmp', '-lmpfr'] }, mesh, points);
+
+/** Builds a reference in a temporary folder and asks it. */
+function answersOf(
+  { source, libraries }: { readonly source: string; readonly libraries: readonly string[] },
+  mesh: TriangleMesh,
+  points: Float32Array,
+): readonly ReferenceAnswer[] | undefined {
   const folder = mkdtempSync(join(tmpdir(), 'slipjoint-reference-'));
   try {
-    const program = join(folder, 'embree');
-    const flags = ['-O3', '-march=native', '-std=c++17', source, '-o', program, '-lembree3'];
+    const program = join(folder, source);
+    const file = fileURLToPath(new URL(`../native/${source}.cpp`, import.meta.url));
+    const flags = ['-O3', '-march=native', '-std=c++17', file, '-o', program, ...libraries];
     if (spawnSync(COMPILER, flags).status !== 0) return undefined;
     writeFileSync(join(folder, 'positions'), inMillimetres(mesh.positions));
     writeFileSync(join(folder, 'indices'), mesh.indices);
