@@ -87,6 +87,8 @@ export default {
     only('three', 'three|@types/three', ['^web/scene/', '^server/measure/'], 'Drawing stays in the scene, so that panels and stores run without a GPU.'),
     only('pdf', 'pdfkit|@types/pdfkit|qrcode|@types/qrcode', ['^server/papers/'], 'A paper is plain blocks until it is printed: what stands on it can be tested without reading a PDF.'),
     only('mail', 'nodemailer|@types/nodemailer|standardwebhooks', ['^server/notices/'], 'What leaves the house leaves by one door, with its limits and its signature.'),
+    only('passkeys', '@simplewebauthn/(server|browser)', ['^server/auth/', '^web/sync/'], 'What a passkey signed is verified by our own plain code wherever a record is: only making one, and asking the browser, need the package.'),
+    only('photos', 'sharp', ['^server/photos\\.ts$', '^server/papers/'], 'Files of strangers are decoded in one place, with its limits.'),
     only('codec', 'meshoptimizer', ['^server/measure/tiles/', '^web/tiles/'], 'Tiles of scans are packed in one place and unpacked in one: both ends must mean the same stream.'),
     only('react', 'react|react-dom|@types/react|@types/react-dom', ['^web/(panels|ui|state)/', '^web/(app|main)\\.tsx$', '^web/vite\\.config\\.ts$'], 'The domain, the server, the sockets and the scene do not depend on how panels are drawn.'),
     only(

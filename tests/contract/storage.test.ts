@@ -13,6 +13,7 @@ import { changesContract } from './changes.ts';
 import { journalContract } from './journal.ts';
 import { noticesContract } from './notices.ts';
 import { type RecordsUnderTest, recordsContract } from './records.ts';
+import { signingContract } from './signing.ts';
 
 async function embeddedRecords(): Promise<RecordsUnderTest> {
   const folder = testFolder();
@@ -29,6 +30,8 @@ recordsContract('embedded', embeddedRecords);
 recordsContract('memory', inMemory);
 noticesContract('embedded', embeddedRecords);
 noticesContract('memory', inMemory);
+signingContract('embedded', embeddedRecords);
+signingContract('memory', inMemory);
 
 async function embeddedJournal() {
   const folder = testFolder();

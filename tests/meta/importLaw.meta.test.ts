@@ -33,6 +33,8 @@ const broken: Readonly<Record<string, readonly [file: string, imported: string]>
   'only-ws': ['server/http/a.ts', 'ws'],
   'only-database': ['server/rooms/d.ts', 'better-sqlite3'],
   'only-three': ['web/panels/b.tsx', 'three'],
+  'only-passkeys': ['server/http/pk.ts', '@simplewebauthn/server'],
+  'only-photos': ['server/http/ph.ts', 'sharp'],
   'only-pdf': ['server/http/c.ts', 'pdfkit'],
   'only-mail': ['server/http/d.ts', 'nodemailer'],
   'only-codec': ['web/state/c.ts', 'meshoptimizer/decoder'],

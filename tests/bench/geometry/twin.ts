@@ -10,7 +10,7 @@ import { nativeTwin, type TwinAnswer } from './data/nativeTwin.ts';
 
 /*
  * The kernels as WebAssembly beside the same source compiled natively (g++, SSE4.1), on one memory image: npm run bench -- geometry/twin
- * [millions of points, 5]. CPU time of the process, least of thirty runs or seven; one thread.
+ * [millions of points, 5]. CPU time of the process, least of two hundred runs or seven; one thread.
  */
 
 const CAP = 60;
@@ -50,7 +50,7 @@ function compiled({ memory, surface, resident }: Asked): readonly TwinAnswer[] {
   return [
     least(
       'smallest distance',
-      30,
+      200,
       () => run.nearestPairs(nodes, triangles, levelCount, 1e15, 2000 * surface.accuracy, pairs, ROOM),
       () => run.leastDistance(),
     ),

@@ -1,6 +1,7 @@
 import { factTitle, factWords } from '../../../shared/gates/factWords.ts';
 import { gateRow } from '../../../shared/gates/gates.ts';
 import { isSignature, readStatement, type SignatureV2 } from '../../../shared/record/statement.ts';
+import type { Spec } from '../../../shared/spec/spec.ts';
 import { useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 
@@ -12,12 +13,18 @@ export function statementOf(text: string): SignatureV2 | null {
   return statement && isSignature(statement) && statement.version === 2 ? statement : null;
 }
 
+/** A photo is named by the item it shows. */
+const fileWords = (name: string, spec: Spec): string =>
+  name.startsWith('ticks.') ? `photo, ${factTitle(`${name}s`, spec)}` : name;
+
 function Files({ files }: Pick<SignatureV2, 'files'>): React.ReactNode {
+  const { session } = useJob();
+  const spec = useStore(session.spec);
   return (
     <ul>
       {files.map(({ sha256, name }) => (
         <li key={sha256}>
-          {name} <span className="digest">{sha256.slice(0, 16)}</span>
+          {fileWords(name, spec)} <span className="digest">{sha256.slice(0, 16)}</span>
         </li>
       ))}
     </ul>
