@@ -8,12 +8,12 @@ import type { NewPasskey } from '../../shared/protocol/passkeys.ts';
 import {
   type Assertion,
   assertionFault,
+  countOfUses,
   type Evidence,
   hostOf,
   type PasskeyKey,
   passkeyKeySchema,
   passkeyTrouble,
-  countOfUses,
 } from '../../shared/record/assertion.ts';
 import { type Clock, isoTime, type Random } from '../ambient.ts';
 import { nodeChecks } from '../record/signatures.ts';
