@@ -240,7 +240,7 @@ describe(`engine, seed ${SEED}`, () => {
     if (EDITS >= 1000) expect([...seen].sort()).toEqual(kinds);
   });
 
-  it('a one-field edit runs only rules that declare its branch, and evaluates only what read it', () => {
+  it('a one-field edit runs only rules that declare its branch or field, and evaluates only what read it', () => {
     const world = newWorld(SEED);
     const reader = createSpecReader(world.doc);
     const ran: string[] = [];
@@ -265,10 +265,13 @@ describe(`engine, seed ${SEED}`, () => {
       world.map.set(some.path, plausible(some.field, world.map.get(some.path), world.random));
       const { cleared } = engine.evaluate(reader.current());
       const branch = some.path.split('.')[0] ?? '';
-      const id = some.path.split('.')[1];
-      // Every rule may have a limit of the job, but reads only its own.
-      const reads = (rule: Rule) =>
-        rule.branches.some((one) => one === branch) && (branch !== 'limits' || rule.id === id);
+      const [, id = ''] = some.path.split('.');
+      // Every rule may have a limit of the job, but reads only its own; some name the fields they read of a branch.
+      const reads = (rule: Rule) => {
+        const fields = Object.entries(rule.fields ?? {}).find(([one]) => one === branch)?.[1];
+        const named = branch === 'limits' ? rule.id === id : (fields?.includes(id) ?? true);
+        return named && rule.branches.some((one) => one === branch);
+      };
       const declaring = rules.filter(reads).map((rule) => rule.id);
       // Where a subject went, every rule is asked once more for what it still keeps; that judges nothing anew.
       const asked = cleared.length > 0 ? ran.slice(0, declaring.length) : ran;
