@@ -2,16 +2,22 @@ import { type Sha256, sha256 } from './sha256.ts';
 
 // Merkle tree hash of RFC 6962, 2.1 (same as RFC 9162, 2.1.1), from memory; the vectors in merkle.test.ts pin it.
 
-/** Peaks of the tree over some leaves: the root hash of each perfect subtree, widest first. */
+/** Peaks of the tree over some leaves: the root hash of each perfect subtree, one for each binary digit 1 of `size`. */
 export interface Peaks {
   /** Number of leaves. */
   readonly size: number;
-  /** 32 bytes each; one for each binary digit 1 of `size`. */
-  readonly hashes: readonly Uint8Array[];
+  /** The narrowest; null without leaves. */
+  readonly last: Peak | null;
+}
+
+/** Root hash of a perfect subtree, 32 bytes, and the next wider one. A chain, so that a leaf more copies nothing. */
+interface Peak {
+  readonly hash: Uint8Array;
+  readonly wider: Peak | null;
 }
 
 /** No leaves yet. */
-export const noLeaves: Peaks = { size: 0, hashes: [] };
+export const noLeaves: Peaks = { size: 0, last: null };
 
 /** Prefixes that keep a leaf from passing for a node (RFC 6962, 2.1). */
 const LEAF = 0;
@@ -34,24 +40,21 @@ export const nodeHash = (left: Uint8Array, right: Uint8Array, hash: Sha256): Uin
 };
 
 /** The same with one leaf more, given as its bytes. */
-export function withLeaf({ size, hashes }: Peaks, leaf: Uint8Array, hash: Sha256 = sha256): Peaks {
-  const out = [...hashes];
-  let last = leafHash(leaf, hash);
-  for (let rest = size; rest % 2 === 1; rest = (rest - 1) / 2) {
-    const left = out.pop();
-    if (left) last = nodeHash(left, last, hash);
+export function withLeaf({ size, last }: Peaks, leaf: Uint8Array, hash: Sha256 = sha256): Peaks {
+  let whole = leafHash(leaf, hash);
+  let wider = last;
+  for (let rest = size; rest % 2 === 1 && wider; rest = (rest - 1) / 2) {
+    whole = nodeHash(wider.hash, whole, hash);
+    wider = wider.wider;
   }
-  out.push(last);
-  return { size: size + 1, hashes: out };
+  return { size: size + 1, last: { hash: whole, wider } };
 }
 
 /** Root hash, 32 bytes; that of no leaves is the SHA-256 of nothing. */
-export function rootOf({ hashes }: Peaks, hash: Sha256 = sha256): Uint8Array {
-  let root = hashes.at(-1) ?? sha256.ofBytes(new Uint8Array());
-  for (let i = hashes.length - 2; i >= 0; i--) {
-    const left = hashes[i];
-    if (left) root = nodeHash(left, root, hash);
-  }
+export function rootOf({ last }: Peaks, hash: Sha256 = sha256): Uint8Array {
+  if (!last) return sha256.ofBytes(new Uint8Array());
+  let root = last.hash;
+  for (let { wider } = last; wider; wider = wider.wider) root = nodeHash(wider.hash, root, hash);
   return root;
 }
 

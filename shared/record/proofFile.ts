@@ -56,7 +56,7 @@ export function verifyRowProof({ project, row, proof, head }: RowProof, trust: T
   if (rowHash(statement.previous, row.statement, trust.sha256) !== row.hash)
     return no(seq, 'changed', `row ${seq}: its hash does not match its statement`);
   if (statement.project !== project) return no(seq, 'other-log', `row ${seq} is of another project's record`);
-  if (!digestHolds(statement, trust.sha256))
+  if (!digestHolds(statement, row.statement, trust.sha256))
     return no(seq, 'changed', `row ${seq}: its digest does not match its facts`);
   const unconfirmed = confirmationFault(statement, trust);
   if (unconfirmed !== null) return no(seq, 'bad-signature', `row ${seq}: ${unconfirmed}`);

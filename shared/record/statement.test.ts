@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { gateDigest } from '../gates/coverage.ts';
 import { defaultPlan, planDigest } from '../gates/plan.ts';
 import { planFrom } from '../protocol/plan.ts';
 import { decidedBy } from './decided.ts';
@@ -126,9 +127,15 @@ describe('rows of a record', () => {
     expect(readStatement(JSON.stringify({ ...concession(CHAIN_START), quantity: 'taste' }))).toBeNull();
     const first = readStatement(frozen.statement);
     if (first?.version !== 1) throw new Error('version 1');
-    expect(digestHolds(first)).toBe(true);
-    expect(digestHolds({ ...first, facts: { ...first.facts, 'stud.torque': 19 } })).toBe(false);
-    expect(digestHolds(one)).toBe(true);
+    expect(digestHolds(first, statementText(first))).toBe(true);
+    const moved = { ...first, facts: { ...first.facts, 'stud.torque': 19 } };
+    expect(digestHolds(moved, statementText(moved))).toBe(false);
+    // Texts that look like where facts begin and end.
+    const odd = { ...first.facts, 'project.name': '},"files":[ ,"facts":{ }' };
+    const { gate, ruleSet } = first;
+    const said = { ...first, facts: odd, digest: gateDigest(gate, odd, ruleSet) };
+    expect(digestHolds(said, statementText(said))).toBe(true);
+    expect(digestHolds(one, statementText(one))).toBe(true);
   });
 
   it('lets nobody end a concession of another row', () => {

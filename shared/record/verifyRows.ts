@@ -79,7 +79,7 @@ export function verifyRow(placed: PlacedRow, before: Reached, checks: RowChecks 
   if (row.seq !== seq) return changed(`row ${seq}: expected number ${seq}, got ${row.seq}`);
   if (statement.project !== placed.project)
     return { ok: false, kind: 'other-log', row: seq, reason: `row ${seq} is of another project's record` };
-  if (!digestHolds(statement, hash)) return changed(`row ${seq}: its digest does not match its facts`);
+  if (!digestHolds(statement, row.statement, hash)) return changed(`row ${seq}: its digest does not match its facts`);
   const unconfirmed = confirmationFault(statement, checks);
   if (unconfirmed !== null) return { ok: false, kind: 'bad-signature', row: seq, reason: `row ${seq}: ${unconfirmed}` };
   const odd = contradiction(statement, before.grounds);
