@@ -46,25 +46,9 @@ beforeEach(async () => {
   files = meshFiles(folder.path);
   service = await createMeasureService({ pool, scanFile: () => 'none', meshFile: files.file });
   told = [];
-  const notLive = () => Promise.reject(new Error('not live'));
   server = await testServer({
     meshes: partMeshes({ pool, ask: service.request, files }),
-    live: {
-      ...{
-        entries: notLive,
-        snapshot: notLive,
-        offer: notLive,
-        sign: notLive,
-        changePlan: notLive,
-        concede: notLive,
-        endConcession: notLive,
-        edit: notLive,
-        remark: notLive,
-        expel: notLive,
-        scanAdded: notLive,
-      },
-      partAdded: async (id) => void told.push(id),
-    },
+    live: { partAdded: async (id) => void told.push(id) },
   });
   project = await server.project({ lead: ['lead'], draw: ['designer'], rev: ['reviewer'] });
   designer = (await server.person('draw')).visitor;

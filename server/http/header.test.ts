@@ -25,23 +25,9 @@ const folder = testFolder();
 const files = meshFiles(folder.path);
 beforeEach(async () => {
   entries = baseEntries(fabricated);
-  const notAsked = () => Promise.reject(new Error('not asked for here'));
   server = await testServer({
     headerFile: headerFiles(pool, files),
-    live: {
-      entries: async () => entries,
-      snapshot: notAsked,
-      offer: notAsked,
-      sign: notAsked,
-      changePlan: notAsked,
-      concede: notAsked,
-      endConcession: notAsked,
-      edit: notAsked,
-      remark: notAsked,
-      expel: notAsked,
-      scanAdded: notAsked,
-      partAdded: notAsked,
-    },
+    live: { entries: async () => entries },
   });
 });
 afterEach(() => server.close());

@@ -51,24 +51,8 @@ beforeEach(async () => {
     },
   };
   measuring = scanMeasure(pool, grids);
-  const notAsked = () => Promise.reject(new Error('not asked for here'));
   server = await testServer({
-    live: {
-      entries: async () => entries,
-      ...{
-        snapshot: notAsked,
-        offer: notAsked,
-        sign: notAsked,
-        changePlan: notAsked,
-        concede: notAsked,
-        endConcession: notAsked,
-        edit: notAsked,
-        remark: notAsked,
-        expel: notAsked,
-        scanAdded: notAsked,
-        partAdded: notAsked,
-      },
-    },
+    live: { entries: async () => entries },
     nearness: new NearnessShelf({
       pool: () => pool,
       scanFile: (one) => grids.file(scanKey(one)),

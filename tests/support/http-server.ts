@@ -55,8 +55,8 @@ export interface TestServer {
 export interface TestServerOptions {
   readonly checks?: Readonly<Record<string, Check>>;
   readonly webDir?: string;
-  /** The live projects; without it none can be opened. */
-  readonly live?: LiveProjects;
+  /** What the test asks of live projects; all else of them cannot be had. */
+  readonly live?: Partial<LiveProjects>;
   /** Runs before a scan is read; may throw as a broken reader would. */
   readonly beforeRead?: () => void;
   /** What reads and measures parts; without it none can be brought. */
@@ -116,7 +116,7 @@ export async function testServer(options: TestServerOptions = {}): Promise<TestS
     ...{ records, blobs, auth, random, clock: clock.now, measure: textMeasure(read, options.beforeRead) },
     ...{ config: configured(reading.config, port, options), alarm: (error: unknown) => alarms.push(error) },
     recordKey: await openRecordKey(join(dataDir, 'record-key.pem')),
-    live: options.live ?? noProjects,
+    live: { ...noProjects, ...options.live },
     revisions: new Revisions({
       ...{ records, blobs, random, clock: clock.now, added: () => undefined, pause: async () => undefined },
       ...(options.revisions ?? { state: notLive, changes: notLive, measurements: noNearness }),
