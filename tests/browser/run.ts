@@ -43,6 +43,8 @@ for (const [name, walk] of Object.entries(stories)) {
     total.passed += passed;
     total.failed += failed;
   } finally {
+    // Whoever is left sitting would go on drawing beside the next story.
+    for (const context of browser.contexts()) await context.close();
     await server.close();
   }
 }
