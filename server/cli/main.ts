@@ -1,4 +1,4 @@
-#!/usr/bin/env node
+#!/usr/bin/env -S node --max-semi-space-size=128
 import { parseCommand } from './commands.ts';
 
 // A reader that has seen enough (`... | head`) closes the pipe: that is no failure.
