@@ -31,7 +31,7 @@ export interface PhotoProblem {
 /** Takes photos in: one after another, so that many at once do not fill the memory. */
 export type PhotoIntake = (file: Uint8Array) => Promise<KeptPhoto | PhotoProblem>;
 
-const KINDS = 'a photo as JPEG, PNG, WebP or HEIF';
+const KINDS = 'a photo as JPEG, PNG or WebP';
 
 export function photoIntake(blobs: Blobs): PhotoIntake {
   let [open, waiting]: [number, (() => void)[]] = [0, []];

@@ -31,11 +31,12 @@ afterAll(() => live.close());
 const before = 2;
 
 /** A project whose scan gate is signed and whose design gate lacks only signatures. `ann` is lead and designer, `bob` designer and scanner. */
-async function ready(): Promise<string> {
+async function ready(photos: readonly string[] = []): Promise<string> {
   const entries = signableEntries();
   for (const name of ['scan', 'design'] as const)
     for (const item of gateRow(name).items)
       entries.set(`ticks.${name}.${item.id}`, { done: true, note: '', by: ann.account.id });
+  if (photos.length > 0) entries.set('ticks.design.route-agreed', { done: true, note: '', by: ann.account.id, photos });
   const roles = { ann: ['lead', 'designer'], bob: ['designer', 'scanner'], rita: ['reviewer'] } as const;
   const project = await live.project(roles, entries);
   for (const [who, role] of [
@@ -64,6 +65,15 @@ async function sign(
   const request = { role, digest, ruleSet: RULE_SET, meaning: 'released', password: livePassword, ...over };
   return signOver(live.http, who, { project, gate: name }, request);
 }
+
+it('offers nothing that names a photo the job does not hold', async () => {
+  const project = await ready(['ab'.repeat(32)]);
+  const answer = await sign(project, ann);
+  expect(answer).toMatchObject({ status: 409, body: { code: 'gate-held' } });
+  expect(answer.body.detail).toContain('photo abababababababab is not');
+  const { body } = await live.http(ann, 'GET', `/api/projects/${project}/signatures`);
+  expect(body.signatures).toHaveLength(before);
+});
 
 /** What is read before it is signed, and how it is signed then. */
 async function offer(project: string, who: LivePerson, over: Record<string, unknown> = {}) {

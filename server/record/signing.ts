@@ -45,7 +45,22 @@ export type OfferOutcome = { readonly ok: true; readonly statement: SignatureV2 
 export async function offerToSign(room: Room, wish: SigningWish, parts: DecidingParts): Promise<OfferOutcome> {
   const judge = await judging(room, wish, parts.records);
   const answer = await foresee<SigningRefused, SignatureV2>(room, parts, judge);
-  return answer.ok ? { ok: true, statement: answer.statement } : answer;
+  if (!answer.ok) return answer;
+  const { statement } = answer;
+  const lost = await photoNotHere(room.project, statement, parts.records);
+  if (lost === null) return { ok: true, statement };
+  return no(
+    'not-ready',
+    `expected every photo of the checklist to be kept here, photo ${lost.slice(0, 16)} is not: remove it from its item, or add it again`,
+  );
+}
+
+/** The first photo that the ticks name and the job does not hold: anybody who may tick can write any hash there. Photos are never taken away. */
+async function photoNotHere(project: string, { facts }: SignatureV2, records: Records): Promise<string | null> {
+  const named = Object.keys(facts).filter((path) => path.startsWith('ticks.') && path.endsWith('.photos'));
+  for (const photo of named.flatMap((path) => String(facts[path]).split(' ')))
+    if (!(await records.photo(project, photo))) return photo;
+  return null;
 }
 
 /**
