@@ -2,7 +2,7 @@
 import {
   CHILD, FOUR_BOXES, HELD, LEAST_X, LEAST_Y, LEAST_Z, MOST_X, MOST_Y, MOST_Z, NODE_BITS, NOWHERE, NUMBER, TRIANGLE,
 } from './layout';
-import { toTriangle } from './triangle';
+import { LOOSE, quickly, toTriangle } from './triangle';
 import { gap } from './vector';
 
 /** A pair of boxes that waits: level and number of the point box, node x 4 + lane of the other, square of the gap. */
@@ -13,7 +13,6 @@ const FOUR = memory.data(16, 16);
 let levels: usize = 0, nodes: usize = 0, triangles: usize = 0;
 let xs: usize = 0, ys: usize = 0, zs: usize = 0;
 let points: u32 = 0, run: u32 = 0;
-let top: usize = 0;
 /** Square of the least distance so far, and of that with the margin. */
 let best: f32 = 0, reach: f32 = 0, margin: f32 = 0;
 /** Candidates: square of the distance, place of the point in order, number of the triangle: 12 bytes each. */
@@ -55,33 +54,34 @@ export function nearestPairs(
   kept = into;
   room = most;
   count = 0;
-  begin(levelCount - 1);
+  let top = begin(levelCount - 1);
   while (top > STACK) {
     top -= PAIR;
-    if (load<f32>(top, 12) < reach) open(load<u32>(top), load<u32>(top, 4), load<u32>(top, 8));
+    if (load<f32>(top, 12) < reach) top = open(top);
   }
   tidy();
   return count;
 }
 
-function begin(level: u32): void {
-  top = STACK;
+/** Lets every pair of the uppermost boxes wait; gives the end of what waits. */
+function begin(level: u32): usize {
+  let top = STACK;
   for (let box: u32 = 0; box < 4; box++) {
     if (load<f32>(boxesOf(level) + (<usize>box << 2)) >= NOWHERE) continue;
     for (let lane: u32 = 0; lane < 4; lane++) {
-      if (load<i32>(nodes + (<usize>lane << 2), HELD) >= 0) push(level, box, lane, 0);
+      if (load<i32>(nodes + (<usize>lane << 2), HELD) >= 0) top = push(top, level, box, lane, 0);
     }
   }
+  return top;
 }
 
+/** Written as two words: read again as such while what waits is put in order, halves of them would have to be awaited. */
 // @ts-ignore: decorator
 @inline
-function push(level: u32, box: u32, lane: u32, square: f32): void {
-  store<u32>(top, level);
-  store<u32>(top, box, 4);
-  store<u32>(top, lane, 8);
-  store<f32>(top, square, 12);
-  top += PAIR;
+function push(top: usize, level: u32, box: u32, lane: u32, square: f32): usize {
+  store<u64>(top, <u64>level | (<u64>box << 32));
+  store<u64>(top, <u64>lane | (<u64>reinterpret<u32>(square) << 32), 8);
+  return top + PAIR;
 }
 
 /** Gap squared between one lane of some boxes and each of four others. */
@@ -101,28 +101,35 @@ function size(lane: usize): f32 {
     (load<f32>(lane, MOST_Z) - load<f32>(lane, LEAST_Z));
 }
 
-/** Opens the larger of two boxes and lets its parts wait, the nearest on top; measures when neither has parts. */
-function open(level: u32, box: u32, lane: u32): void {
+/**
+ * Opens the larger of the two boxes of a pair and lets its parts wait in its place, the nearest on top; measures when neither has parts. Gives the
+ * end of what waits.
+ */
+// @ts-ignore: decorator
+@inline
+function open(pair: usize): usize {
+  const level = load<u32>(pair), box = load<u32>(pair, 4), lane = load<u32>(pair, 8);
   const p = boxesOf(level) + <usize>(box >> 2) * FOUR_BOXES + (<usize>(box & 3) << 2);
   const t = nodes + (<usize>(lane >> 2) << NODE_BITS) + (<usize>(lane & 3) << 2);
   const held = load<u32>(t, HELD);
   if (held === 0 && (level === 0 || size(t) >= size(p))) {
     const child = load<u32>(t, CHILD);
     v128.store(FOUR, gaps(p, nodes + (<usize>child << NODE_BITS)));
-    pushNearest(level, box, child << 2, 0, 1);
-  } else if (level > 0) {
-    v128.store(FOUR, gaps(t, boxesOf(level - 1) + <usize>box * FOUR_BOXES));
-    pushNearest(level - 1, box << 2, lane, 1, 0);
-  } else {
-    measure(box * run, t, load<u32>(t, CHILD), held);
+    return pushNearest(pair, level, box, child << 2, 0, 1);
   }
+  if (level > 0) {
+    v128.store(FOUR, gaps(t, boxesOf(level - 1) + <usize>box * FOUR_BOXES));
+    return pushNearest(pair, level - 1, box << 2, lane, 1, 0);
+  }
+  measure(box * run, t, load<u32>(t, CHILD), held);
+  return pair;
 }
 
 /** Lets the four gaps wait that are in reach, farthest first; either the box or the lane counts up with them. */
 // @ts-ignore: decorator
 @inline
-function pushNearest(level: u32, box: u32, lane: u32, boxStep: u32, laneStep: u32): void {
-  const bottom = top;
+function pushNearest(bottom: usize, level: u32, box: u32, lane: u32, boxStep: u32, laneStep: u32): usize {
+  let top = bottom;
   let mask = i32x4.bitmask(f32x4.lt(v128.load(FOUR), f32x4.splat(reach)));
   while (mask) {
     const i = <u32>ctz(mask);
@@ -130,14 +137,14 @@ function pushNearest(level: u32, box: u32, lane: u32, boxStep: u32, laneStep: u3
     const square = load<f32>(FOUR + (<usize>i << 2));
     let at = top;
     while (at > bottom && load<f32>(at - PAIR, 12) < square) {
-      v128.store(at, v128.load(at - PAIR));
+      store<u64>(at, load<u64>(at - PAIR));
+      store<u64>(at, load<u64>(at - PAIR, 8), 8);
       at -= PAIR;
     }
-    const end = top + PAIR;
-    top = at;
-    push(level, box + i * boxStep, lane + i * laneStep, square);
-    top = end;
+    push(at, level, box + i * boxStep, lane + i * laneStep, square);
+    top += PAIR;
   }
+  return top;
 }
 
 /** Measures a run of points against the triangles of a leaf. */
@@ -154,11 +161,18 @@ function measure(first: u32, leaf: usize, triangle: u32, held: u32): void {
       ),
       gap(z, z, v128.load32_splat(leaf, LEAST_Z), v128.load32_splat(leaf, MOST_Z)),
     );
-    if (!v128.any_true(f32x4.lt(toBox, f32x4.splat(reach)))) continue;
-    for (let t = start; t < stop; t += TRIANGLE) {
-      const squares = toTriangle(t, x, y, z);
-      if (v128.any_true(f32x4.lt(squares, f32x4.splat(reach)))) keepNear(squares, i, end, load<u32>(t, NUMBER));
-    }
+    if (v128.any_true(f32x4.lt(toBox, f32x4.splat(reach)))) measureFour(i, end, start, stop, x, y, z);
+  }
+}
+
+/** Measures four points against the triangles of a leaf. */
+// @ts-ignore: decorator
+@inline
+function measureFour(first: u32, end: u32, start: usize, stop: usize, x: v128, y: v128, z: v128): void {
+  for (let t = start; t < stop; t += TRIANGLE) {
+    if (!v128.any_true(f32x4.lt(quickly(t, x, y, z), f32x4.splat(reach * LOOSE)))) continue;
+    const squares = toTriangle(t, x, y, z);
+    if (v128.any_true(f32x4.lt(squares, f32x4.splat(reach)))) keepNear(squares, first, end, load<u32>(t, NUMBER));
   }
 }
 
@@ -215,8 +229,7 @@ export function trianglesNear(
   count = 0;
   const at = <usize>point << 2;
   const x = v128.load32_splat(xs + at), y = v128.load32_splat(ys + at), z = v128.load32_splat(zs + at);
-  top = STACK;
-  push(0, 0, 0, 0);
+  let top = push(STACK, 0, 0, 0, 0);
   while (top > STACK) {
     top -= PAIR;
     const node = nodes + (<usize>load<u32>(top, 8) << NODE_BITS);
@@ -230,7 +243,7 @@ export function trianglesNear(
     for (let mask = i32x4.bitmask(f32x4.lt(squares, f32x4.splat(reach))); mask; mask &= mask - 1) {
       const lane = node + (<usize>ctz(mask) << 2);
       const held = load<i32>(lane, HELD);
-      if (held === 0) push(0, 0, load<u32>(lane, CHILD), 0);
+      if (held === 0) top = push(top, 0, 0, load<u32>(lane, CHILD), 0);
       else if (held > 0) listNear(lane, point, x, y, z);
     }
   }

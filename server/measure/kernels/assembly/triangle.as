@@ -6,7 +6,7 @@ import {
 import { dot, gap, square3 } from './vector';
 
 /** What makes a square no less than that of a quick distance, which may be too great (own: two and a half times its part of a length, rounded up). */
-const LOOSE: f32 = 1.0000018;
+export const LOOSE: f32 = 1.0000018;
 // @ts-ignore: decorator
 @inline
 export function along(at: usize, px: v128, py: v128, pz: v128): v128 {

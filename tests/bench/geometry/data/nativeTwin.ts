@@ -9,7 +9,7 @@ const program = fileURLToPath(new URL('../native/twin.cpp', import.meta.url));
 /** Each after those it uses. */
 const files = ['layout', 'vector', 'triangle', 'field', 'pairs'];
 const COMPILER = 'g++';
-const TYPES = 'usize|u32|i32|f32|f64|v128|bool|void';
+const TYPES = 'usize|u64|u32|i32|f32|f64|v128|bool|void';
 
 /** AssemblyScript as the kernels are written in it, as C++: declarations, casts and names differ, statements do not. */
 function asCpp(name: string, source: string): string {

@@ -15,6 +15,7 @@
 
 using usize = std::uintptr_t;
 using u32 = std::uint32_t;
+using u64 = std::uint64_t;
 using i32 = std::int32_t;
 using f32 = float;
 using f64 = double;
@@ -30,6 +31,13 @@ template <class T, class U>
 static inline void store(usize at, U value, usize offset = 0) {
   const T one = static_cast<T>(value);
   std::memcpy(reinterpret_cast<void*>(at + offset), &one, sizeof one);
+}
+template <class T, class U>
+static inline T reinterpret(U value) {
+  T one;
+  static_assert(sizeof one == sizeof value);
+  std::memcpy(&one, &value, sizeof one);
+  return one;
 }
 static inline usize memory_data(usize bytes, usize align) { return reinterpret_cast<usize>(std::aligned_alloc(align, (bytes + align - 1) / align * align)); }
 template <class T>
