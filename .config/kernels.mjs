@@ -9,7 +9,11 @@ import { fileURLToPath } from 'node:url';
 const top = fileURLToPath(new URL('..', import.meta.url));
 const sources = join(top, 'server/measure/kernels/assembly');
 const folder = join(top, 'dist/server/measure/kernels');
-const flags = ['--runtime', 'stub', '--importMemory', '--enable', 'simd', '--optimizeLevel', '3', '--noAssert'];
+const flags = [
+  ...['--runtime', 'stub', '--optimizeLevel', '3', '--noAssert', '--enable', 'simd', '--enable', 'threads'],
+  // Of as many pages as KernelMemory gives it: several threads work in one memory.
+  ...['--importMemory', '--sharedMemory', '--initialMemory', '4', '--maximumMemory', '65535'],
+];
 
 /** What the result depends on: every source, the flags, the compiler. */
 function fingerprint() {

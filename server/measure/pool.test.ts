@@ -6,10 +6,11 @@ import { sampleSheet } from '../../shared/geometry/generate.ts';
 import type { TubeShape } from '../../shared/geometry/measurement.ts';
 import { seededRandom } from '../../shared/geometry/random.ts';
 import { writeBinaryPly } from './ply.ts';
-import { createMeasurePool, workerUrl } from './pool.ts';
+import { createMeasurePool } from './pool.ts';
 import { binaryStl, boxTriangles } from './readers/upload.fixture.ts';
 import { createMeasureService } from './service.ts';
 import { readTileIndex } from './tiles/tile-file.ts';
+import { workerUrl } from './worker-url.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'pool-'));
 const pool = createMeasurePool(1);

@@ -1,6 +1,7 @@
 import { Piscina } from 'piscina';
 import type { MeasureTask, TaskOutcome } from './jobs.ts';
 import { limitedReads } from './limited-reads.ts';
+import { workerUrl } from './worker-url.ts';
 
 /** Threads that measure. Every thread keeps the scans it used last. */
 export interface MeasurePool {
@@ -9,18 +10,6 @@ export interface MeasurePool {
   readonly run: <T extends MeasureTask>(task: T) => Promise<TaskOutcome<T>>;
   /** Ends the threads; tasks still running are given up. */
   readonly destroy: () => Promise<void>;
-}
-
-/**
- * Where the worker's body lies, seen from a module of the server: the source and the built output keep the same folders below `server`,
- * and from source the worker is loaded by from-source.mjs. Counted from that folder and not from this file, because a bundler may have put this
- * file's code into another module there.
- * @param from the import.meta.url of this code, wherever it ended up below `server`
- */
-export function workerUrl(from: string): string {
-  const source = from.endsWith('.ts');
-  const server = from.slice(0, from.lastIndexOf('/server/') + '/server/'.length);
-  return `${server}measure/workers/${source ? 'from-source.mjs' : 'measure.js'}`;
 }
 
 /** Longest a part file may take to read, ms (own: the largest STEP file taken needs half of it on a slow machine). */

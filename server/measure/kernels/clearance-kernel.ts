@@ -2,6 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { meshFault } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import type { Coordinates, KernelFault, ScanKernel } from './clearance.ts';
 import { finitePoints, raggedPoints } from './clearance.ts';
+import { helpersHere } from './helpers.ts';
 import { fullFault, KernelMemory } from './kernel-memory.ts';
 import { plainKernel } from './plain-kernel.ts';
 import { residentPoints } from './resident-points.ts';
@@ -29,27 +30,32 @@ function readKernel(from: string): WebAssembly.Module | undefined {
   }
 }
 
-/** A machine without vector instructions refuses the module as a whole. */
+/** A machine without vector instructions, or without memory that threads share, refuses the module as a whole. */
 export function vectorModule(bytes: Uint8Array): WebAssembly.Module | undefined {
   const code = Uint8Array.from(bytes);
-  return typeof WebAssembly === 'object' && WebAssembly.validate(code) ? new WebAssembly.Module(code) : undefined;
+  const able = typeof WebAssembly === 'object' && typeof SharedArrayBuffer === 'function';
+  return able && WebAssembly.validate(code) ? new WebAssembly.Module(code) : undefined;
 }
 
 /**
  * Takes in a scan (xyz in metres; not to be written to while it is held) to hold surfaces against. Ordering five million points takes about
- * a second, once.
+ * a second, once. `helpers` is how many threads may help where a question is long.
  */
-export function openScan(points: Coordinates, source: KernelSource = builtKernel): ScanKernel | KernelFault {
+export function openScan(
+  points: Coordinates,
+  source: KernelSource = builtKernel,
+  helpers = helpersHere(),
+): ScanKernel | KernelFault {
   const module = source();
   if (!module) return plainKernel(points);
-  return raggedPoints(points) ?? simdKernel(points, module);
+  return raggedPoints(points) ?? simdKernel(points, module, helpers);
 }
 
-function simdKernel(points: Coordinates, module: WebAssembly.Module): ScanKernel | KernelFault {
+function simdKernel(points: Coordinates, module: WebAssembly.Module, helpers: number): ScanKernel | KernelFault {
   const finite = finitePoints(points);
   const count = points.length / 3;
   try {
-    const memory = new KernelMemory(module);
+    const memory = new KernelMemory(module, helpers);
     const resident = residentPoints(memory, points, finite);
     const bottom = memory.mark();
     return {

@@ -1,52 +1,30 @@
 import type { KernelFault } from './clearance.ts';
-
-/** What the compiled kernel offers; addresses and counts are unsigned. Lengths in millimetres, see assembly/. */
-export interface KernelExports {
-  allocate(bytes: number): number;
-  mark(): number;
-  release(to: number): void;
-  makeTriangles(positions: number, indices: number, order: number, count: number, triangles: number): void;
-  buildBinary(positions: number, indices: number, count: number, boxes: number, order: number, nodes: number): number;
-  foldToFour(binary: number, nodes: number): number;
-  boxLeaves(nodes: number, count: number, triangles: number): void;
-  refit(nodes: number, count: number, triangles: number): void;
-  orderPoints(x: number, y: number, z: number, order: number, count: number): void;
-  boxRuns(x: number, y: number, z: number, count: number, run: number, boxes: number): void;
-  boxBoxes(below: number, groups: number, boxes: number): void;
-  takePoints(x: number, y: number, z: number, total: number, perRun: number, boxes: number): void;
-  leastDistance(): number;
-  nearestPairs(
-    tree: number,
-    leaves: number,
-    levels: number,
-    limit: number,
-    slack: number,
-    into: number,
-    most: number,
-  ): number;
-  trianglesNear(tree: number, leaves: number, point: number, radius: number, into: number, most: number): number;
-  takeField(tree: number, leaves: number, x: number, y: number, z: number): void;
-  fieldOf(first: number, end: number, share: number, cap: number, distances: number): void;
-  fieldOfRuns(list: number, listed: number, run: number, count: number, cap: number, distances: number): void;
-  castRays(tree: number, leaves: number, rays: number, count: number, from: number, limit: number, into: number): void;
-  runsNear(tree: number, levels: number, levelCount: number, reach: number, list: number): number;
-}
+import { helpersHere, shareOut } from './helpers.ts';
+import { type KernelExports, startKernel } from './kernel-instance.ts';
+import type { Shares } from './shares.ts';
 
 /** Thrown by `allocate` and caught where a fault is made of it: the 4 GiB a kernel can address are used up. */
 export class KernelFull extends Error {}
 
-/** A kernel with a memory of its own, which grows as needed and up to 4 GiB. */
+/** A kernel with a memory of its own, which grows as needed and up to 4 GiB. Threads that help work in the same memory. */
 export class KernelMemory {
   readonly run: KernelExports;
-  readonly #memory: WebAssembly.Memory;
+  readonly #module: WebAssembly.Module;
+  readonly #memory = new WebAssembly.Memory({ initial: 4, maximum: 65_535, shared: true });
+  /** Where each helper works. */
+  readonly #rooms: readonly number[];
 
-  constructor(module: WebAssembly.Module) {
-    this.#memory = new WebAssembly.Memory({ initial: 4, maximum: 65_535 });
-    const abort = (): never => {
-      throw new Error('the distance kernel stopped');
-    };
-    const { exports } = new WebAssembly.Instance(module, { env: { memory: this.#memory, abort } });
-    this.run = exports as unknown as KernelExports;
+  constructor(module: WebAssembly.Module, helpers = helpersHere()) {
+    this.#module = module;
+    this.run = startKernel(module, this.#memory);
+    const room = this.run.scratchRoom();
+    this.run.takeScratch(this.allocate(room));
+    this.#rooms = Array.from({ length: helpers }, () => this.allocate(room));
+  }
+
+  /** Asks a question in parts, on this thread and those that help it; ends when all of it is answered. */
+  share(shares: Shares): void {
+    shareOut({ module: this.#module, memory: this.#memory, run: this.run, rooms: this.#rooms }, shares);
   }
 
   /** Address of so many bytes, aligned to 128; they stay until `release` of a mark before them. */

@@ -6,6 +6,8 @@ import type { KernelMemory } from './kernel-memory.ts';
 export const RUN = 16;
 /** Pairs there is always room to list, and the bytes of one. */
 export const [ROOM, PAIR] = [4_096, 12];
+/** Ranges that points are cut into for several threads, at most, and points of one below which it is not cut. */
+const [SHARED_RANGES, SHARED_POINTS] = [32, 1 << 17];
 /** Bytes of four boxes. */
 const FOUR_BOXES = 96;
 
@@ -42,7 +44,7 @@ export function residentPoints(memory: KernelMemory, points: Coordinates, finite
     const zero = origin[axis] ?? 0;
     for (let i = 0; i < count; i++) to[i] = ((points[3 * (finite[i] ?? 0) + axis] ?? 0) - zero) * 1000;
   });
-  memory.run.orderPoints(x, y, z, numbers, count);
+  order(memory, [x, y, z, numbers], count);
   for (const at of [x, y, z]) {
     const padded = memory.singles(at, count + 16);
     padded.fill(padded[count - 1] ?? 0, count);
@@ -51,6 +53,22 @@ export function residentPoints(memory: KernelMemory, points: Coordinates, finite
   const list = memory.allocate(4 * Math.ceil(count / RUN) + 16);
   const pairs = memory.allocate(PAIR * ROOM);
   return { count, x, y, z, numbers, distances, list, pairs, origin, span, ...boxLevels(memory, { x, y, z, count }) };
+}
+
+/** Puts points in order: large ranges cut in two until there are enough for several threads, each then by one of them. */
+function order(memory: KernelMemory, columns: readonly [number, number, number, number], count: number): void {
+  const mark = memory.mark();
+  const lists = [memory.allocate(8 * SHARED_RANGES), memory.allocate(8 * SHARED_RANGES)] as const;
+  const before = ['takeOrder', ...columns] as const;
+  let [ranges, parts] = lists;
+  let total = 1;
+  memory.whole(ranges, 2).set([0, count]);
+  for (; total < SHARED_RANGES && count > total * SHARED_POINTS; total *= 2) {
+    memory.share({ before, each: ['cutRanges', ranges, 'from', 'to', parts], total, part: 1 });
+    [ranges, parts] = [parts, ranges];
+  }
+  memory.share({ before, each: ['orderRanges', ranges, 'from', 'to'], total, part: 1 });
+  memory.release(mark);
 }
 
 function boxLevels(

@@ -12,6 +12,8 @@ const [NODE, TRIANGLE, BOX, BINARY] = [128, 160, 32, 64];
 const MOST_ROOM = 1 << 20;
 /** Points that share a walk over all points (own: 16 and 64 are slower). */
 const SHARE = 32;
+/** Points that a thread takes at once: some milliseconds' worth, whole walks. */
+const PART = 2048 * SHARE;
 /** Beyond any distance there is, mm; its square is still a single-precision number. */
 const ANY = 1e15;
 
@@ -143,8 +145,13 @@ export class SimdSurface implements ScanSurface {
       return all;
     }
     const millimetres = Math.min(cap * 1000, ANY);
-    memory.run.takeField(this.#held.nodes, this.#held.triangles, x, y, z);
-    memory.run.fieldOf(0, count, SHARE, millimetres, distances);
+    const { nodes, triangles } = this.#held;
+    memory.share({
+      before: ['takeField', nodes, triangles, x, y, z],
+      each: ['fieldOf', 'from', 'to', SHARE, millimetres, distances],
+      total: count,
+      part: PART,
+    });
     const found = memory.singles(distances, count);
     const [beyond, capped] = [Math.fround(millimetres), singleNotBelow(cap)];
     for (let i = 0; i < count; i++) {

@@ -1,3 +1,4 @@
+import { uploadSpan } from '../../../shared/geometry/span.ts';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import { grouped, refuse } from './problem.ts';
 
@@ -140,16 +141,14 @@ export class Extent {
   }
 }
 
-/** Diagonals of an engine bay or a part of it, metres (own: a sensor boss to a whole car with margin). */
-export const PLAUSIBLE_DIAGONAL = { least: 0.02, greatest: 20 } as const;
-/** Metres per unit. Source: SI; inch and foot by the international definition of 1959 (memory). */
+/** Diagonals of an engine bay or a part of it, metres. */
+export const PLAUSIBLE_DIAGONAL = uploadSpan;
+/** Metres per unit a file can be brought in. Source: SI; inch by the international definition of 1959 (memory). */
 const UNITS = {
   metres: 1,
   millimetres: 0.001,
   centimetres: 0.01,
   inches: 0.0254,
-  feet: 0.3048,
-  micrometres: 1e-6,
 } as const;
 
 function checkPlausible(diagonal: number, unitFactor: number): void {

@@ -2,23 +2,15 @@
 import {
   CHILD, FOUR_BOXES, HELD, HUGE, LEAST_X, LEAST_Y, LEAST_Z, MOST_X, MOST_Y, MOST_Z, NODE_BITS, NOWHERE, TRIANGLE,
 } from './layout';
+import { BEST, BOX, BOXES, CHILDREN, FOUR, NODES, ORDER as GAPS, scratch } from './scratch';
 import { mayBeNearer, nearestOf, toTriangle } from './triangle';
 import { gap, least, most } from './vector';
 
 /** Most points that share a walk. */
 const SHARED: u32 = 64;
-/** Squares of the least distances so far. */
-const BEST = memory.data(64 * 4, 16);
-/** Child boxes that wait: node x 4 + lane, and the gap squared. */
-const CHILDREN = memory.data(256 * 4, 16);
-const GAPS = memory.data(256 * 4, 16);
-const FOUR = memory.data(16, 16);
-/** The box around the points that share, each bound in four lanes. */
-const BOX = memory.data(96, 16);
 
 let nodes: usize = 0, triangles: usize = 0;
 let xs: usize = 0, ys: usize = 0, zs: usize = 0;
-let waiting: usize = 0;
 /** The leaf triangle nearest to what came before; 0 for none. */
 let seed: usize = 0;
 
@@ -47,25 +39,24 @@ export function fieldOfRuns(list: usize, listed: u32, run: u32, count: u32, cap:
 }
 
 function shareWalk(first: u32, end: u32, cap2: f32, cap: f32, distances: usize): void {
-  const from = <usize>first << 2, bytes = (<usize>(end - first) + 3 & ~3) << 2;
-  let bound = beginBox(from, bytes, cap2);
-  const lx = v128.load(BOX, LEAST_X), ly = v128.load(BOX, LEAST_Y), lz = v128.load(BOX, LEAST_Z);
-  const mx = v128.load(BOX, MOST_X), my = v128.load(BOX, MOST_Y), mz = v128.load(BOX, MOST_Z);
-  let node = nodes;
-  waiting = 0;
+  const own = scratch, from = <usize>first << 2, bytes = (<usize>(end - first) + 3 & ~3) << 2;
+  let bound = beginBox(own, from, bytes, cap2);
+  const lx = v128.load(own, BOX + LEAST_X), ly = v128.load(own, BOX + LEAST_Y), lz = v128.load(own, BOX + LEAST_Z);
+  const mx = v128.load(own, BOX + MOST_X), my = v128.load(own, BOX + MOST_Y), mz = v128.load(own, BOX + MOST_Z);
+  let node = nodes, waiting = own;
   while (true) {
     const x = gap(v128.load(node, LEAST_X), v128.load(node, MOST_X), lx, mx);
     const y = gap(v128.load(node, LEAST_Y), v128.load(node, MOST_Y), ly, my);
     const z = gap(v128.load(node, LEAST_Z), v128.load(node, MOST_Z), lz, mz);
-    pushChildren(node, f32x4.add(f32x4.add(x, y), z), bound);
+    waiting = pushChildren(own, waiting, node, f32x4.add(f32x4.add(x, y), z), bound);
     let next: usize = 0;
-    while (waiting) {
+    while (waiting > own) {
       waiting -= 4;
-      if (load<f32>(GAPS + waiting) >= bound) continue;
-      const entry = load<u32>(CHILDREN + waiting);
+      if (load<f32>(waiting, GAPS) >= bound) continue;
+      const entry = load<u32>(waiting, CHILDREN);
       const lane = nodes + (<usize>(entry >> 2) << NODE_BITS) + (<usize>(entry & 3) << 2);
       if (load<i32>(lane, HELD) > 0) {
-        bound = measureLeaf(lane, from, bytes, bound);
+        bound = measureLeaf(own, lane, from, bytes, bound);
         continue;
       }
       next = nodes + (<usize>load<u32>(lane, CHILD) << NODE_BITS);
@@ -74,13 +65,13 @@ function shareWalk(first: u32, end: u32, cap2: f32, cap: f32, distances: usize):
     if (!next) break;
     node = next;
   }
-  writeDistances(distances + from, bytes, cap2, cap);
+  writeDistances(own, distances + from, bytes, cap2, cap);
 }
 
 /** Boxes the points and seeds their distances from the triangle nearest to those before; gives the greatest. */
 // @ts-ignore: decorator
 @inline
-function beginBox(from: usize, bytes: usize, cap2: f32): f32 {
+function beginBox(own: usize, from: usize, bytes: usize, cap2: f32): f32 {
   let lx = f32x4.splat(HUGE), ly = lx, lz = lx, mx = f32x4.splat(-HUGE), my = mx, mz = mx, worst = f32x4.splat(0);
   for (let at: usize = 0; at < bytes; at += 16) {
     const x = v128.load(xs + from + at), y = v128.load(ys + from + at), z = v128.load(zs + from + at);
@@ -92,45 +83,47 @@ function beginBox(from: usize, bytes: usize, cap2: f32): f32 {
     mz = f32x4.pmax(mz, z);
     let square = f32x4.splat(cap2);
     if (seed) square = f32x4.pmin(square, toTriangle(seed, x, y, z));
-    v128.store(BEST + at, square);
+    v128.store(own + at, square, BEST);
     worst = f32x4.pmax(worst, square);
   }
-  v128.store(BOX, f32x4.splat(least(lx)), LEAST_X);
-  v128.store(BOX, f32x4.splat(least(ly)), LEAST_Y);
-  v128.store(BOX, f32x4.splat(least(lz)), LEAST_Z);
-  v128.store(BOX, f32x4.splat(most(mx)), MOST_X);
-  v128.store(BOX, f32x4.splat(most(my)), MOST_Y);
-  v128.store(BOX, f32x4.splat(most(mz)), MOST_Z);
+  v128.store(own, f32x4.splat(least(lx)), BOX + LEAST_X);
+  v128.store(own, f32x4.splat(least(ly)), BOX + LEAST_Y);
+  v128.store(own, f32x4.splat(least(lz)), BOX + LEAST_Z);
+  v128.store(own, f32x4.splat(most(mx)), BOX + MOST_X);
+  v128.store(own, f32x4.splat(most(my)), BOX + MOST_Y);
+  v128.store(own, f32x4.splat(most(mz)), BOX + MOST_Z);
   return most(worst);
 }
 
-/** Lets the children wait that are nearer than the bound, the nearest last. */
+/** Lets the children wait that are nearer than the bound, the nearest last; gives the end of what waits. */
 // @ts-ignore: decorator
 @inline
-function pushChildren(node: usize, squares: v128, bound: f32): void {
+function pushChildren(own: usize, bottom: usize, node: usize, squares: v128, bound: f32): usize {
   let mask = i32x4.bitmask(f32x4.lt(squares, f32x4.splat(bound)));
-  if (!mask) return;
-  const bottom = waiting, first = <u32>((node - nodes) >> NODE_BITS) << 2;
-  v128.store(FOUR, squares);
+  if (!mask) return bottom;
+  let waiting = bottom;
+  const first = <u32>((node - nodes) >> NODE_BITS) << 2;
+  v128.store(own, squares, FOUR);
   for (; mask; mask &= mask - 1) {
     const i = <u32>ctz(mask);
-    const square = load<f32>(FOUR + (<usize>i << 2));
+    const square = load<f32>(own + (<usize>i << 2), FOUR);
     let at = waiting;
-    while (at > bottom && load<f32>(GAPS + at - 4) < square) {
-      store<f32>(GAPS + at, load<f32>(GAPS + at - 4));
-      store<u32>(CHILDREN + at, load<u32>(CHILDREN + at - 4));
+    while (at > bottom && load<f32>(at - 4, GAPS) < square) {
+      store<f32>(at, load<f32>(at - 4, GAPS), GAPS);
+      store<u32>(at, load<u32>(at - 4, CHILDREN), CHILDREN);
       at -= 4;
     }
-    store<f32>(GAPS + at, square);
-    store<u32>(CHILDREN + at, first + i);
+    store<f32>(at, square, GAPS);
+    store<u32>(at, first + i, CHILDREN);
     waiting += 4;
   }
+  return waiting;
 }
 
 /** Measures the points against a leaf, four at a time where its box is near enough; gives the greatest of the distances, squared. */
 // @ts-ignore: decorator
 @inline
-function measureLeaf(leaf: usize, from: usize, bytes: usize, bound: f32): f32 {
+function measureLeaf(own: usize, leaf: usize, from: usize, bytes: usize, bound: f32): f32 {
   const lx = v128.load32_splat(leaf, LEAST_X), ly = v128.load32_splat(leaf, LEAST_Y), lz = v128.load32_splat(leaf, LEAST_Z);
   const mx = v128.load32_splat(leaf, MOST_X), my = v128.load32_splat(leaf, MOST_Y), mz = v128.load32_splat(leaf, MOST_Z);
   const start = triangles + <usize>load<u32>(leaf, CHILD) * TRIANGLE;
@@ -138,13 +131,13 @@ function measureLeaf(leaf: usize, from: usize, bytes: usize, bound: f32): f32 {
   let worst = f32x4.splat(0), changed = false;
   for (let at: usize = 0; at < bytes; at += 16) {
     const x = v128.load(xs + from + at), y = v128.load(ys + from + at), z = v128.load(zs + from + at);
-    let square = v128.load(BEST + at);
+    let square = v128.load(own + at, BEST);
     const before = square;
     const toBox = f32x4.add(f32x4.add(gap(lx, mx, x, x), gap(ly, my, y, y)), gap(lz, mz, z, z));
     if (v128.any_true(f32x4.lt(toBox, square)) && mayBeNearer(start, x, y, z, square)) {
       square = nearestOf(start, stop, x, y, z, square);
       if (v128.any_true(f32x4.lt(square, before))) {
-        v128.store(BEST + at, square);
+        v128.store(own + at, square, BEST);
         seed = start;
         changed = true;
       }
@@ -156,27 +149,25 @@ function measureLeaf(leaf: usize, from: usize, bytes: usize, bound: f32): f32 {
 
 // @ts-ignore: decorator
 @inline
-function writeDistances(into: usize, bytes: usize, cap2: f32, cap: f32): void {
+function writeDistances(own: usize, into: usize, bytes: usize, cap2: f32, cap: f32): void {
   for (let at: usize = 0; at < bytes; at += 16) {
-    const square = v128.load(BEST + at);
+    const square = v128.load(own + at, BEST);
     const near = f32x4.lt(square, f32x4.splat(cap2));
     v128.store(into + at, v128.bitselect(f32x4.sqrt(square), f32x4.splat(cap), near));
   }
 }
 
-const BOXES = memory.data(256 * 8, 16);
-const NODES = memory.data(256 * 4, 16);
-
 /** Lists the runs of points whose box is nearer than a reach to some leaf box of the tree. */
 export function runsNear(tree: usize, levels: usize, levelCount: u32, reach: f32, list: usize): u32 {
-  let listed: u32 = 0, top: usize = 0;
+  const own = scratch;
+  let listed: u32 = 0, top = own;
   for (let box: u32 = 4; box-- > 0; top += 8) {
-    store<u32>(BOXES + top, levelCount - 1);
-    store<u32>(BOXES + top, box, 4);
+    store<u32>(top, levelCount - 1, BOXES);
+    store<u32>(top, box, BOXES + 4);
   }
-  while (top) {
+  while (top > own) {
     top -= 8;
-    const level = load<u32>(BOXES + top), box = load<u32>(BOXES + top, 4);
+    const level = load<u32>(top, BOXES), box = load<u32>(top, BOXES + 4);
     const lane = <usize>load<u32>(levels + (<usize>level << 2)) + <usize>(box >> 2) * FOUR_BOXES + (<usize>(box & 3) << 2);
     if (load<f32>(lane) >= NOWHERE || !leafWithin(tree, lane, reach * reach)) continue;
     if (level === 0) {
@@ -185,8 +176,8 @@ export function runsNear(tree: usize, levels: usize, levelCount: u32, reach: f32
       continue;
     }
     for (let i: u32 = 4; i-- > 0; top += 8) {
-      store<u32>(BOXES + top, level - 1);
-      store<u32>(BOXES + top, (box << 2) + i, 4);
+      store<u32>(top, level - 1, BOXES);
+      store<u32>(top, (box << 2) + i, BOXES + 4);
     }
   }
   return listed;
@@ -195,10 +186,11 @@ export function runsNear(tree: usize, levels: usize, levelCount: u32, reach: f32
 function leafWithin(tree: usize, box: usize, reach2: f32): bool {
   const lx = v128.load32_splat(box, LEAST_X), ly = v128.load32_splat(box, LEAST_Y), lz = v128.load32_splat(box, LEAST_Z);
   const mx = v128.load32_splat(box, MOST_X), my = v128.load32_splat(box, MOST_Y), mz = v128.load32_splat(box, MOST_Z);
-  store<u32>(NODES, 0);
-  for (let top: usize = 4; top; ) {
+  const own = scratch;
+  store<u32>(own, 0, NODES);
+  for (let top: usize = own + 4; top > own; ) {
     top -= 4;
-    const node = tree + (<usize>load<u32>(NODES + top) << NODE_BITS);
+    const node = tree + (<usize>load<u32>(top, NODES) << NODE_BITS);
     const x = gap(v128.load(node, LEAST_X), v128.load(node, MOST_X), lx, mx);
     const y = gap(v128.load(node, LEAST_Y), v128.load(node, MOST_Y), ly, my);
     const z = gap(v128.load(node, LEAST_Z), v128.load(node, MOST_Z), lz, mz);
@@ -208,7 +200,7 @@ function leafWithin(tree: usize, box: usize, reach2: f32): bool {
       const held = load<i32>(lane, HELD);
       if (held > 0) return true;
       if (held === 0) {
-        store<u32>(NODES + top, load<u32>(lane, CHILD));
+        store<u32>(top, load<u32>(lane, CHILD), NODES);
         top += 4;
       }
     }

@@ -2,7 +2,8 @@
 export { allocate, mark, release } from './memory';
 export { makeTriangles } from './plane';
 export { boxLeaves, buildBinary, foldToFour, refit } from './tree';
-export { boxBoxes, boxRuns, orderPoints } from './points';
+export { boxBoxes, boxRuns, cutRanges, orderRanges, takeOrder } from './points';
 export { leastDistance, nearestPairs, trianglesNear, takePoints } from './pairs';
 export { fieldOf, fieldOfRuns, runsNear, takeField } from './field';
 export { castRays } from './rays';
+export { scratchRoom, takeScratch } from './scratch';

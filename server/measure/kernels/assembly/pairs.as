@@ -2,14 +2,12 @@
 import {
   CHILD, FOUR_BOXES, HELD, LEAST_X, LEAST_Y, LEAST_Z, MOST_X, MOST_Y, MOST_Z, NODE_BITS, NOWHERE, NUMBER, TRIANGLE,
 } from './layout';
-import { LOOSE, quickly, toTriangle } from './triangle';
+import { FOUR, PAIRS, scratch } from './scratch';
+import { LOOSE, mayReach, toTriangle } from './triangle';
 import { gap } from './vector';
 
 /** A pair of boxes that waits: level and number of the point box, node x 4 + lane of the other, square of the gap. */
 const PAIR: usize = 16;
-const STACK = memory.data(16 * 1024, 16);
-const FOUR = memory.data(16, 16);
-
 let levels: usize = 0, nodes: usize = 0, triangles: usize = 0;
 let xs: usize = 0, ys: usize = 0, zs: usize = 0;
 let points: u32 = 0, run: u32 = 0;
@@ -54,8 +52,9 @@ export function nearestPairs(
   kept = into;
   room = most;
   count = 0;
-  let top = begin(levelCount - 1);
-  while (top > STACK) {
+  const bottom = scratch + PAIRS;
+  let top = begin(bottom, levelCount - 1);
+  while (top > bottom) {
     top -= PAIR;
     if (load<f32>(top, 12) < reach) top = open(top);
   }
@@ -64,8 +63,8 @@ export function nearestPairs(
 }
 
 /** Lets every pair of the uppermost boxes wait; gives the end of what waits. */
-function begin(level: u32): usize {
-  let top = STACK;
+function begin(bottom: usize, level: u32): usize {
+  let top = bottom;
   for (let box: u32 = 0; box < 4; box++) {
     if (load<f32>(boxesOf(level) + (<usize>box << 2)) >= NOWHERE) continue;
     for (let lane: u32 = 0; lane < 4; lane++) {
@@ -114,11 +113,11 @@ function open(pair: usize): usize {
   const held = load<u32>(t, HELD);
   if (held === 0 && (level === 0 || size(t) >= size(p))) {
     const child = load<u32>(t, CHILD);
-    v128.store(FOUR, gaps(p, nodes + (<usize>child << NODE_BITS)));
+    v128.store(scratch, gaps(p, nodes + (<usize>child << NODE_BITS)), FOUR);
     return pushNearest(pair, level, box, child << 2, 0, 1);
   }
   if (level > 0) {
-    v128.store(FOUR, gaps(t, boxesOf(level - 1) + <usize>box * FOUR_BOXES));
+    v128.store(scratch, gaps(t, boxesOf(level - 1) + <usize>box * FOUR_BOXES), FOUR);
     return pushNearest(pair, level - 1, box << 2, lane, 1, 0);
   }
   measure(box * run, t, load<u32>(t, CHILD), held);
@@ -129,12 +128,13 @@ function open(pair: usize): usize {
 // @ts-ignore: decorator
 @inline
 function pushNearest(bottom: usize, level: u32, box: u32, lane: u32, boxStep: u32, laneStep: u32): usize {
+  const own = scratch;
   let top = bottom;
-  let mask = i32x4.bitmask(f32x4.lt(v128.load(FOUR), f32x4.splat(reach)));
+  let mask = i32x4.bitmask(f32x4.lt(v128.load(own, FOUR), f32x4.splat(reach)));
   while (mask) {
     const i = <u32>ctz(mask);
     mask &= mask - 1;
-    const square = load<f32>(FOUR + (<usize>i << 2));
+    const square = load<f32>(own + (<usize>i << 2), FOUR);
     let at = top;
     while (at > bottom && load<f32>(at - PAIR, 12) < square) {
       store<u64>(at, load<u64>(at - PAIR));
@@ -170,16 +170,16 @@ function measure(first: u32, leaf: usize, triangle: u32, held: u32): void {
 @inline
 function measureFour(first: u32, end: u32, start: usize, stop: usize, x: v128, y: v128, z: v128): void {
   for (let t = start; t < stop; t += TRIANGLE) {
-    if (!v128.any_true(f32x4.lt(quickly(t, x, y, z), f32x4.splat(reach * LOOSE)))) continue;
+    if (!mayReach(t, x, y, z, f32x4.splat(reach * LOOSE))) continue;
     const squares = toTriangle(t, x, y, z);
     if (v128.any_true(f32x4.lt(squares, f32x4.splat(reach)))) keepNear(squares, first, end, load<u32>(t, NUMBER));
   }
 }
 
 function keepNear(squares: v128, first: u32, end: u32, triangle: u32): void {
-  v128.store(FOUR, squares);
+  v128.store(scratch, squares, FOUR);
   for (let i: u32 = 0; i < 4 && first + i < end; i++) {
-    const square = load<f32>(FOUR + (<usize>i << 2));
+    const square = load<f32>(scratch + (<usize>i << 2), FOUR);
     if (!(square < reach)) continue;
     if (square < best) {
       best = square;
@@ -229,8 +229,9 @@ export function trianglesNear(
   count = 0;
   const at = <usize>point << 2;
   const x = v128.load32_splat(xs + at), y = v128.load32_splat(ys + at), z = v128.load32_splat(zs + at);
-  let top = push(STACK, 0, 0, 0, 0);
-  while (top > STACK) {
+  const bottom = scratch + PAIRS;
+  let top = push(bottom, 0, 0, 0, 0);
+  while (top > bottom) {
     top -= PAIR;
     const node = nodes + (<usize>load<u32>(top, 8) << NODE_BITS);
     const squares = f32x4.add(

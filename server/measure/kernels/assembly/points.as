@@ -3,13 +3,36 @@ import { FOUR_BOXES, HUGE, LEAST_X, MOST_X, NOWHERE } from './layout';
 
 let xs: usize = 0, ys: usize = 0, zs: usize = 0, numbers: usize = 0;
 
-/** Orders points so that every aligned run of 4, 8, 16 ... is close together: halves by the middle of the longest side, again and again. */
-export function orderPoints(x: usize, y: usize, z: usize, order: usize, count: u32): void {
+/** Hands over points and their numbers, which go with them. */
+export function takeOrder(x: usize, y: usize, z: usize, order: usize): void {
   xs = x;
   ys = y;
   zs = z;
   numbers = order;
-  halve(0, count);
+}
+
+/**
+ * Orders points so that every aligned run of 4, 8, 16 ... is close together: halves by the middle of the longest side, again and again. `ranges`
+ * lists where points begin and end; those of [from, to) are done, which nothing else may touch.
+ */
+export function orderRanges(ranges: usize, from: u32, to: u32): void {
+  for (let i = from; i < to; i++) {
+    const range = ranges + (<usize>i << 3);
+    halve(load<u32>(range), load<u32>(range, 4));
+  }
+}
+
+/** The first step of that: cuts each range in two and lists both, two for one, in `parts`. */
+export function cutRanges(ranges: usize, from: u32, to: u32, parts: usize): void {
+  for (let i = from; i < to; i++) {
+    const range = ranges + (<usize>i << 3), two = parts + (<usize>i << 4);
+    const first = load<u32>(range), end = load<u32>(range, 4);
+    const middle = cut(first, end);
+    store<u32>(two, first);
+    store<u32>(two, middle, 4);
+    store<u32>(two, middle, 8);
+    store<u32>(two, end, 12);
+  }
 }
 
 // @ts-ignore: decorator
@@ -25,15 +48,24 @@ function extent(axis: usize, first: u32, end: u32): f32 {
 }
 
 function halve(first: u32, end: u32): void {
+  if (end - first <= 4) return;
+  const middle = cut(first, end);
+  halve(first, middle);
+  halve(middle, end);
+}
+
+/** Brings what is less along the longest side to the front; gives where the rest begins. */
+// @ts-ignore: decorator
+@inline
+function cut(first: u32, end: u32): u32 {
   const count = end - first;
-  if (count <= 4) return;
+  if (count <= 4) return end;
   const x = extent(xs, first, end), y = extent(ys, first, end), z = extent(zs, first, end);
   const axis = x >= y ? (x >= z ? xs : zs) : y >= z ? ys : zs;
   // The largest power of two that is less than all keeps runs aligned.
-  const half = <u32>1 << (31 - clz<u32>(count - 1));
-  select(axis, first, end, first + half);
-  halve(first, first + half);
-  halve(first + half, end);
+  const place = first + (<u32>1 << (31 - clz<u32>(count - 1)));
+  select(axis, first, end, place);
+  return place;
 }
 
 /** Brings the smaller ones before a place and the greater ones behind it. */

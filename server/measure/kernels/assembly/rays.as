@@ -4,12 +4,10 @@ import {
   TRIANGLE,
 } from './layout';
 import { HAIR } from './plane';
+import { CHILDREN, ORDER as ENTRIES, scratch } from './scratch';
 import { along, inside } from './triangle';
 import { dot, least, most } from './vector';
 
-/** Child boxes that wait: node x 4 + lane, and where the first of the rays enters. */
-const CHILDREN = memory.data(256 * 4, 16);
-const ENTRIES = memory.data(256 * 4, 16);
 /** Neighbours are looked for this much farther than the last four met something (own: 1.1 and 1.5 are slower). */
 const FARTHER: f32 = 1.25;
 /** A box reaches this much farther than rounding lets it. */
@@ -20,7 +18,6 @@ const NEARLY_ZERO: f32 = 1e-30;
 let nodes: usize = 0, triangles: usize = 0;
 let ox = f32x4.splat(0), oy = ox, oz = ox, dx = ox, dy = ox, dz = ox, ix = ox, iy = ox, iz = ox;
 let own = ox, best = ox, hit = ox, near = ox;
-let waiting: usize = 0;
 /** The box around all four, from where they start to what they have met, each bound in four lanes. */
 let lowX = ox, lowY = ox, lowZ = ox, highX = ox, highY = ox, highZ = ox;
 
@@ -79,17 +76,16 @@ function inverse(d: v128): v128 {
 // @ts-ignore: decorator
 @inline
 function walk(limit: f32): void {
-  let bound = limit;
-  let node = nodes;
+  const room = scratch;
+  let bound = limit, node = nodes, waiting = room;
   boxRays();
-  waiting = 0;
   while (true) {
-    letWait(node);
+    waiting = letWait(waiting, node);
     let next: usize = 0;
-    while (waiting) {
+    while (waiting > room) {
       waiting -= 4;
-      if (load<f32>(ENTRIES + waiting) >= bound) continue;
-      const entry = load<u32>(CHILDREN + waiting);
+      if (load<f32>(waiting, ENTRIES) >= bound) continue;
+      const entry = load<u32>(waiting, CHILDREN);
       const lane = nodes + (<usize>(entry >> 2) << NODE_BITS) + (<usize>(entry & 3) << 2);
       const held = load<i32>(lane, HELD);
       if (held > 0) {
@@ -122,11 +118,12 @@ function boxRays(): void {
   highZ = f32x4.add(f32x4.splat(most(f32x4.pmax(oz, z))), slack);
 }
 
-/** Lets the children wait that some ray enters before what it has met, the first entered last. */
+/** Lets the children wait that some ray enters before what it has met, the first entered last; gives the end of what waits. */
 // @ts-ignore: decorator
 @inline
-function letWait(node: usize): void {
-  const bottom = waiting, first = <u32>((node - nodes) >> NODE_BITS) << 2;
+function letWait(bottom: usize, node: usize): usize {
+  let waiting = bottom;
+  const first = <u32>((node - nodes) >> NODE_BITS) << 2;
   const x = v128.and(f32x4.le(v128.load(node, LEAST_X), highX), f32x4.ge(v128.load(node, MOST_X), lowX));
   const y = v128.and(f32x4.le(v128.load(node, LEAST_Y), highY), f32x4.ge(v128.load(node, MOST_Y), lowY));
   const z = v128.and(f32x4.le(v128.load(node, LEAST_Z), highZ), f32x4.ge(v128.load(node, MOST_Z), lowZ));
@@ -147,15 +144,16 @@ function letWait(node: usize): void {
     if (!v128.any_true(through)) continue;
     const soonest = least(v128.bitselect(enter, f32x4.splat(HUGE), through));
     let at = waiting;
-    while (at > bottom && load<f32>(ENTRIES + at - 4) < soonest) {
-      store<f32>(ENTRIES + at, load<f32>(ENTRIES + at - 4));
-      store<u32>(CHILDREN + at, load<u32>(CHILDREN + at - 4));
+    while (at > bottom && load<f32>(at - 4, ENTRIES) < soonest) {
+      store<f32>(at, load<f32>(at - 4, ENTRIES), ENTRIES);
+      store<u32>(at, load<u32>(at - 4, CHILDREN), CHILDREN);
       at -= 4;
     }
-    store<f32>(ENTRIES + at, soonest);
-    store<u32>(CHILDREN + at, first + i);
+    store<f32>(at, soonest, ENTRIES);
+    store<u32>(at, first + i, CHILDREN);
     waiting += 4;
   }
+  return waiting;
 }
 
 /**

@@ -3,6 +3,7 @@ import {
   CHILD, COUNT_ONLY, EDGE_U, EDGE_W, HELD, HUGE, LEAST_X, MOST_X, NODE, NODE_BITS, NOWHERE, TRIANGLE,
 } from './layout';
 import { boxLeaf } from './plane';
+import { scratch, TREE } from './scratch';
 
 const LEAF: u32 = 8;
 const BINS: i32 = 16;
@@ -11,12 +12,13 @@ const TWO: usize = 32;
 const FIRST: usize = 12;
 const COUNT: usize = 28;
 
-const STACK = memory.data(4096, 16);
-const SPREAD = memory.data(32, 16);
-const BIN_BOX = memory.data(16 * 32, 16);
-const BIN_COUNT = memory.data(16 * 4, 16);
-const AFTER_COST = memory.data(16 * 4, 16);
-const CHOSEN = memory.data(16, 16);
+/** What is written down while a tree is built: offsets in the room of this instance. */
+const STACK: usize = TREE;
+const SPREAD: usize = TREE + 4096;
+const BIN_BOX: usize = TREE + 4128;
+const BIN_COUNT: usize = TREE + 4640;
+const AFTER_COST: usize = TREE + 4704;
+const CHOSEN: usize = TREE + 4768;
 
 /** Boxes of the triangles (least and greatest corner as vectors) and their first order. */
 function boxTriangles(positions: usize, indices: usize, count: u32, boxes: usize, order: usize): void {
@@ -51,8 +53,8 @@ function fit(node: usize, boxes: usize, order: usize, first: u32, end: u32): voi
   }
   v128.store(node, i32x4.replace_lane(low, 3, load<i32>(node, FIRST)));
   v128.store(node, i32x4.replace_lane(high, 3, load<i32>(node, COUNT)), 16);
-  v128.store(SPREAD, from);
-  v128.store(SPREAD, f32x4.sub(to, from), 16);
+  v128.store((scratch + SPREAD), from);
+  v128.store((scratch + SPREAD), f32x4.sub(to, from), 16);
 }
 
 // @ts-ignore: decorator
@@ -71,17 +73,17 @@ function binOf(box: usize, axis: usize, from: f32, scale: f32): i32 {
 
 function fillBins(boxes: usize, order: usize, first: u32, end: u32, axis: usize, from: f32, scale: f32): void {
   for (let b: usize = 0; b < 16; b++) {
-    v128.store(BIN_BOX + (b << 5), f32x4.splat(HUGE));
-    v128.store(BIN_BOX + (b << 5), f32x4.splat(-HUGE), 16);
-    store<u32>(BIN_COUNT + (b << 2), 0);
+    v128.store((scratch + BIN_BOX) + (b << 5), f32x4.splat(HUGE));
+    v128.store((scratch + BIN_BOX) + (b << 5), f32x4.splat(-HUGE), 16);
+    store<u32>((scratch + BIN_COUNT) + (b << 2), 0);
   }
   for (let i = first; i < end; i++) {
     const box = boxOf(boxes, order, i);
     const b = <usize>binOf(box, axis, from, scale);
-    const bin = BIN_BOX + (b << 5);
+    const bin = (scratch + BIN_BOX) + (b << 5);
     v128.store(bin, f32x4.pmin(v128.load(bin), v128.load(box)));
     v128.store(bin, f32x4.pmax(v128.load(bin, 16), v128.load(box, 16)), 16);
-    store<u32>(BIN_COUNT + (b << 2), load<u32>(BIN_COUNT + (b << 2)) + 1);
+    store<u32>((scratch + BIN_COUNT) + (b << 2), load<u32>((scratch + BIN_COUNT) + (b << 2)) + 1);
   }
 }
 
@@ -97,20 +99,20 @@ function cheapestCut(): i32 {
   let low = f32x4.splat(HUGE), high = f32x4.splat(-HUGE);
   let count: u32 = 0;
   for (let b: usize = 15; b > 0; b--) {
-    low = f32x4.pmin(low, v128.load(BIN_BOX + (b << 5)));
-    high = f32x4.pmax(high, v128.load(BIN_BOX + (b << 5), 16));
-    count += load<u32>(BIN_COUNT + (b << 2));
-    store<f32>(AFTER_COST + (b << 2), cost(low, high, count));
+    low = f32x4.pmin(low, v128.load((scratch + BIN_BOX) + (b << 5)));
+    high = f32x4.pmax(high, v128.load((scratch + BIN_BOX) + (b << 5), 16));
+    count += load<u32>((scratch + BIN_COUNT) + (b << 2));
+    store<f32>((scratch + AFTER_COST) + (b << 2), cost(low, high, count));
   }
   low = f32x4.splat(HUGE);
   high = f32x4.splat(-HUGE);
   count = 0;
   let best: f32 = HUGE, cut = 0;
   for (let b: usize = 0; b < 15; b++) {
-    low = f32x4.pmin(low, v128.load(BIN_BOX + (b << 5)));
-    high = f32x4.pmax(high, v128.load(BIN_BOX + (b << 5), 16));
-    count += load<u32>(BIN_COUNT + (b << 2));
-    const both = cost(low, high, count) + load<f32>(AFTER_COST + (b << 2), 4);
+    low = f32x4.pmin(low, v128.load((scratch + BIN_BOX) + (b << 5)));
+    high = f32x4.pmax(high, v128.load((scratch + BIN_BOX) + (b << 5), 16));
+    count += load<u32>((scratch + BIN_COUNT) + (b << 2));
+    const both = cost(low, high, count) + load<f32>((scratch + AFTER_COST) + (b << 2), 4);
     if (both < best) {
       best = both;
       cut = <i32>b;
@@ -122,9 +124,9 @@ function cheapestCut(): i32 {
 /** Parts a run of the order in two and gives where the second begins; both hold something. */
 function split(boxes: usize, order: usize, first: u32, end: u32, depth: i32): u32 {
   const halves = first + ((end - first) >> 1);
-  const x = load<f32>(SPREAD, 16), y = load<f32>(SPREAD, 20), z = load<f32>(SPREAD, 24);
+  const x = load<f32>((scratch + SPREAD), 16), y = load<f32>((scratch + SPREAD), 20), z = load<f32>((scratch + SPREAD), 24);
   const axis: usize = x >= y ? (x >= z ? 0 : 8) : y >= z ? 4 : 8;
-  const extent = load<f32>(SPREAD + axis, 16), from = load<f32>(SPREAD + axis);
+  const extent = load<f32>((scratch + SPREAD) + axis, 16), from = load<f32>((scratch + SPREAD) + axis);
   if (!(extent > 1e-20) || depth >= COUNT_ONLY) return halves;
   const scale = <f32>BINS * <f32>0.99999 / extent;
   fillBins(boxes, order, first, end, axis, from, scale);
@@ -158,9 +160,9 @@ export function buildBinary(
   boxTriangles(positions, indices, count, boxes, order);
   let made: u32 = 1;
   begin(nodes, 0, 0, count);
-  store<u64>(STACK, 0);
-  let waiting = STACK + 8;
-  while (waiting > STACK) {
+  store<u64>((scratch + STACK), 0);
+  let waiting = (scratch + STACK) + 8;
+  while (waiting > (scratch + STACK)) {
     waiting -= 8;
     const node = nodes + <usize>load<u32>(waiting) * TWO;
     const depth = load<i32>(waiting, 4);
@@ -184,22 +186,22 @@ export function buildBinary(
 
 /** Chooses up to four nodes that together hold what one holds, opening the largest first. */
 function choose(binary: usize, node: u32): u32 {
-  store<u32>(CHOSEN, node);
+  store<u32>((scratch + CHOSEN), node);
   let count: u32 = 1;
   while (count < 4) {
     let widest: f32 = -1, at: usize = 0;
     for (let i: u32 = 0; i < count; i++) {
-      const one = binary + <usize>load<u32>(CHOSEN + (<usize>i << 2)) * TWO;
+      const one = binary + <usize>load<u32>((scratch + CHOSEN) + (<usize>i << 2)) * TWO;
       if (load<u32>(one, COUNT)) continue;
       const surface = halfSurface(v128.load(one), v128.load(one, 16));
       if (surface <= widest) continue;
       widest = surface;
-      at = CHOSEN + (<usize>i << 2);
+      at = (scratch + CHOSEN) + (<usize>i << 2);
     }
     if (!at) break;
     const first = load<u32>(binary + <usize>load<u32>(at) * TWO, FIRST);
     store<u32>(at, first);
-    store<u32>(CHOSEN + (<usize>count << 2), first + 1);
+    store<u32>((scratch + CHOSEN) + (<usize>count << 2), first + 1);
     count++;
   }
   return count;
@@ -208,9 +210,9 @@ function choose(binary: usize, node: u32): u32 {
 /** Folds a tree of two children a node into one of four; gives how many nodes that has. Children stand behind their parents. */
 export function foldToFour(binary: usize, nodes: usize): u32 {
   let made: u32 = 1;
-  store<u64>(STACK, 0);
-  let waiting = STACK + 8;
-  while (waiting > STACK) {
+  store<u64>((scratch + STACK), 0);
+  let waiting = (scratch + STACK) + 8;
+  while (waiting > (scratch + STACK)) {
     waiting -= 8;
     const into = nodes + (<usize>load<u32>(waiting, 4) << NODE_BITS);
     const count = choose(binary, load<u32>(waiting));
@@ -222,7 +224,7 @@ export function foldToFour(binary: usize, nodes: usize): u32 {
         store<i32>(lane, -1, HELD);
         continue;
       }
-      const from = load<u32>(CHOSEN + (<usize>i << 2));
+      const from = load<u32>((scratch + CHOSEN) + (<usize>i << 2));
       const one = binary + <usize>from * TWO;
       setBox(lane, v128.load(one), v128.load(one, 16));
       const held = load<u32>(one, COUNT);

@@ -69,15 +69,19 @@ export function inside(at: usize, x: v128, y: v128): v128 {
 }
 
 /**
- * Square of the distance from four places in the frame of a triangle to it, mm2: the height over the plane and the way in it to the nearest
- * side. Rounding adds up along the way (fuzz: 1.6e-5 mm at 60 mm), so this only tells which triangles are asked exactly; it takes off what may
- * be too much for the size of the triangle, and LOOSE covers what may be too much for the distance.
+ * Whether some of four points may be nearer to a triangle than the root of a limit (mm2): by their height over its plane and the way in it to
+ * the nearest side. Rounding adds up along the way (fuzz: 1.6e-5 mm at 60 mm), so this only tells which triangles are asked exactly; it takes off
+ * what may be too much for the size of the triangle, and a limit that LOOSE is in covers what may be too much for the distance. Most are told
+ * by the height alone, and asked for in two halves the numbers of a triangle find room in registers.
  */
 // @ts-ignore: decorator
 @inline
-export function quickly(at: usize, px: v128, py: v128, pz: v128): v128 {
+export function mayReach(at: usize, px: v128, py: v128, pz: v128, limit: v128): bool {
   const ax = f32x4.sub(px, v128.load32_splat(at)), ay = f32x4.sub(py, v128.load32_splat(at, 4)), az = f32x4.sub(pz, v128.load32_splat(at, 8));
-  const x = along(at + AXIS_X, ax, ay, az), y = along(at + AXIS_Y, ax, ay, az), height = along(at + NORMAL, ax, ay, az);
+  const height = along(at + NORMAL, ax, ay, az);
+  const over = f32x4.sub(f32x4.mul(height, height), v128.load32_splat(at, ERROR));
+  if (!v128.any_true(f32x4.lt(over, limit))) return false;
+  const x = along(at + AXIS_X, ax, ay, az), y = along(at + AXIS_Y, ax, ay, az);
   const bx = f32x4.sub(x, v128.load32_splat(at, LENGTH_U));
   const wx = v128.load32_splat(at, WAY_W), wy = v128.load32_splat(at, WAY_W + 4);
   const vx = v128.load32_splat(at, WAY_V), vy = v128.load32_splat(at, WAY_V + 4);
@@ -87,7 +91,7 @@ export function quickly(at: usize, px: v128, py: v128, pz: v128): v128 {
   const overU = f32x4.pmax(bx, f32x4.pmin(x, f32x4.splat(0)));
   const flat = f32x4.pmin(f32x4.pmin(square2(overU, y), square2(overW, inW)), square2(overV, inV));
   const within = f32x4.gt(f32x4.pmin(f32x4.pmin(y, inW), inV), f32x4.splat(0));
-  return f32x4.add(f32x4.sub(f32x4.mul(height, height), v128.load32_splat(at, ERROR)), v128.andnot(flat, within));
+  return v128.any_true(f32x4.lt(f32x4.add(over, v128.andnot(flat, within)), limit));
 }
 
 /**
@@ -115,7 +119,7 @@ function gapAlong(first: usize, axis: usize, x: v128, y: v128, z: v128): v128 {
 export function nearestOf(start: usize, stop: usize, x: v128, y: v128, z: v128, before: v128): v128 {
   let square = before, limit = f32x4.mul(before, f32x4.splat(LOOSE));
   for (let t = start; t < stop; t += TRIANGLE) {
-    if (!v128.any_true(f32x4.lt(quickly(t, x, y, z), limit))) continue;
+    if (!mayReach(t, x, y, z, limit)) continue;
     square = f32x4.pmin(square, toTriangle(t, x, y, z));
     limit = f32x4.mul(square, f32x4.splat(LOOSE));
   }

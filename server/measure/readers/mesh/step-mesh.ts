@@ -39,8 +39,10 @@ export function stepContent(source: Source): Uint8Array {
 /**
  * Reads the solids of a STEP file and cuts their faces into triangles, in metres: the file states its unit. Takes seconds and cannot be
  * stopped from within: run it where it can be killed (pool.ts does). Equal vertices are joined, as every face has its own.
+ * @param content the bytes of the file; exponents in it are written again
  */
 export async function readStepMesh(content: Uint8Array, sink: MeshSink, tolerance = STEP_TOLERANCE): Promise<void> {
+  raiseExponents(content);
   const importer = await start({ print: () => {}, printErr: () => {} });
   const result = attempt(() =>
     importer.ReadStepFile(content, {
@@ -52,6 +54,21 @@ export async function readStepMesh(content: Uint8Array, sink: MeshSink, toleranc
   );
   if (!result?.success) refuse('malformed', 'Expected a STEP file with solids or faces, it could not be read as that.');
   for (const { attributes, index } of result.meshes ?? []) addMesh(attributes.position.array, index.array, sink);
+}
+
+const [POINT, PLUS, MINUS, SMALL_E, LARGE_E] = [0x2e, 0x2b, 0x2d, 0x65, 0x45];
+const isDigit = (byte: number): boolean => byte >= 0x30 && byte <= 0x39;
+
+/**
+ * Writes every exponent with the large letter that the standard asks for. The importer does not refuse a small one, it reads 6.1e-17 as 6.1
+ * and moves the part. In names nobody sees the change.
+ */
+function raiseExponents(content: Uint8Array): void {
+  for (let at = content.indexOf(SMALL_E); at > 0; at = content.indexOf(SMALL_E, at + 1)) {
+    const [before = 0, after = 0] = [content[at - 1], content[at + 1]];
+    const signed = after === PLUS || after === MINUS;
+    if ((isDigit(before) || before === POINT) && (signed || isDigit(after))) content[at] = LARGE_E;
+  }
 }
 
 /** The importer throws numbers and its own errors on some broken files: to the reader they are all one. */

@@ -1,0 +1,5 @@
+// The helper's body from source; see from-source.mjs.
+import { register } from 'tsx/esm/api';
+
+register();
+await import('./helper.ts');
