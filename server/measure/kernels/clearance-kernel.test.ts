@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { moved } from '../../../shared/geometry/mesh/shapes.fixture.ts';
 import type { TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { joinMeshes } from '../../../shared/geometry/mesh/triangleMesh.ts';
@@ -215,6 +215,14 @@ describe('both kernels', () => {
     expect(worst(simd.smallest()?.place ?? [], plain.smallest()?.place ?? [])).toBeLessThan(EXACT);
     expect(Array.from(simd.under(0.02).points).sort()).toEqual(Array.from(plain.under(0.02).points).sort());
     expect(worst(simd.field(0.06), plain.field(0.06))).toBeLessThan(1e-7);
+  });
+
+  it('choose plain TypeScript where threads cannot share memory', () => {
+    const module = Uint8Array.of(0, 97, 115, 109, 1, 0, 0, 0);
+    expect(vectorModule(module)).toBeInstanceOf(WebAssembly.Module);
+    vi.stubGlobal('SharedArrayBuffer', undefined);
+    expect(vectorModule(module)).toBeUndefined();
+    vi.unstubAllGlobals();
   });
 
   it('choose plain TypeScript where the module does not pass', () => {

@@ -2,7 +2,7 @@ import { availableParallelism } from 'node:os';
 import { MessageChannel, type MessagePort, Worker } from 'node:worker_threads';
 import { workerUrl } from '../worker-url.ts';
 import type { KernelExports } from './kernel-instance.ts';
-import { closeShares, newBoard, type Shares, takeShares } from './shares.ts';
+import { closeShares, newBoard, type SharedEnd, type Shares, takeShares } from './shares.ts';
 
 /** Most threads that help another (own: beyond four at once a memory has no more to give). */
 export const MOST_HELPERS = 3;
@@ -44,9 +44,9 @@ export const helpersHere = (): number => Math.min(MOST_HELPERS, availableParalle
 
 /**
  * Asks a question in parts, on this thread and those that help it. Ends when all of it is answered: where no thread can help, or none has
- * started yet, this one does it alone, and answers the same.
+ * started yet, this one does it alone, and answers the same. Gives how many threads helped.
  */
-export function shareOut({ module, memory, run, rooms }: Helped, shares: Shares): void {
+export function shareOut({ module, memory, run, rooms }: Helped, shares: Shares): number {
   const board = newBoard();
   if (rooms.length > 0 && shares.total > shares.part) {
     const { bell, ports } = crewOf(module, rooms.length);
@@ -57,12 +57,20 @@ export function shareOut({ module, memory, run, rooms }: Helped, shares: Shares)
     Atomics.add(bell, 0, 1);
     Atomics.notify(bell, 0);
   }
+  const { joined, whole } = answered(board, shares, run);
+  if (!whole) takeShares(newBoard(), shares, run);
+  return joined;
+}
+
+function answered(board: Int32Array<SharedArrayBuffer>, shares: Shares, run: KernelExports): SharedEnd {
+  let end: SharedEnd = { joined: 0, whole: false };
   try {
     takeShares(board, shares, run);
   } finally {
-    // Nobody may write on in a memory whose owner has gone on.
-    if (!closeShares(board)) takeShares(newBoard(), shares, run);
+    // Nobody may write on in a memory whose owner has gone on, whatever became of its own part.
+    end = closeShares(board);
   }
+  return end;
 }
 
 function crewOf(module: WebAssembly.Module, count: number): Crew {

@@ -31,7 +31,27 @@ export interface KernelExports {
   takeField(tree: number, leaves: number, x: number, y: number, z: number): void;
   fieldOf(first: number, end: number, share: number, cap: number, distances: number): void;
   fieldOfRuns(list: number, listed: number, run: number, count: number, cap: number, distances: number): void;
-  castRays(tree: number, leaves: number, rays: number, count: number, from: number, limit: number, into: number): void;
+  castRays(
+    tree: number,
+    leaves: number,
+    rays: number,
+    count: number,
+    first: number,
+    end: number,
+    from: number,
+    limit: number,
+    into: number,
+  ): void;
+  shrinkBalls(
+    tree: number,
+    leaves: number,
+    balls: number,
+    count: number,
+    first: number,
+    end: number,
+    margin: number,
+    into: number,
+  ): void;
   runsNear(tree: number, levels: number, levelCount: number, reach: number, list: number): number;
 }
 

@@ -22,9 +22,9 @@ export class KernelMemory {
     this.#rooms = Array.from({ length: helpers }, () => this.allocate(room));
   }
 
-  /** Asks a question in parts, on this thread and those that help it; ends when all of it is answered. */
-  share(shares: Shares): void {
-    shareOut({ module: this.#module, memory: this.#memory, run: this.run, rooms: this.#rooms }, shares);
+  /** Asks a question in parts, on this thread and those that help it; ends when all of it is answered. Gives how many helped. */
+  share(shares: Shares): number {
+    return shareOut({ module: this.#module, memory: this.#memory, run: this.run, rooms: this.#rooms }, shares);
   }
 
   /** Address of so many bytes, aligned to 128; they stay until `release` of a mark before them. */

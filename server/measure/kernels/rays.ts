@@ -14,6 +14,15 @@ export interface RayHits {
   readonly triangles: Int32Array;
 }
 
+/**
+ * Where balls came to rest: the radius in metres, single precision, from which each shrank for the last time, and number of the triangle that it
+ * touched then. Not a number and -1 for one that was free from the first. The radius it came to follows from both, in double precision.
+ */
+export interface BallTouches {
+  readonly before: Float32Array;
+  readonly triangles: Int32Array;
+}
+
 /** Rays of a wall, from the middle of each triangle square into it, in the order of the mesh; what is without area has a direction of zeros. */
 export function inwardRays(mesh: TriangleMesh): Rays {
   const count = triangleCount(mesh);

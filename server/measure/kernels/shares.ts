@@ -14,14 +14,14 @@ export interface Shares {
   readonly part: number;
 }
 
-/** The words of a board: the next part, who is at work (below CLOSED) and whether none may join any more, whether one broke down. */
-const [NEXT, AT_WORK, BROKEN] = [0, 1, 2] as const;
+/** The words of a board: the next part, who is at work (below CLOSED) and whether none may join any more, who joined, whether one broke down. */
+const [NEXT, AT_WORK, JOINED, BROKEN] = [0, 1, 2, 3] as const;
 const CLOSED = 1 << 16;
 /** Longest that a part may take, ms (own: a part takes a hundredth of a second). */
 const LONGEST_MS = 60_000;
 
 /** A board on which threads that share a question see what is left of it. */
-export const newBoard = (): Int32Array<SharedArrayBuffer> => new Int32Array(new SharedArrayBuffer(12));
+export const newBoard = (): Int32Array<SharedArrayBuffer> => new Int32Array(new SharedArrayBuffer(16));
 
 /** Takes parts until there are none. */
 export function takeShares(board: Int32Array, shares: Shares, run: KernelExports): void {
@@ -46,6 +46,7 @@ export function joinShares(board: Int32Array, shares: Shares, start: () => Kerne
     if (seen >= CLOSED) return;
     if (Atomics.compareExchange(board, AT_WORK, seen, seen + 1) === seen) break;
   }
+  Atomics.add(board, JOINED, 1);
   try {
     takeShares(board, shares, start());
   } catch {
@@ -55,12 +56,20 @@ export function joinShares(board: Int32Array, shares: Shares, start: () => Kerne
   Atomics.notify(board, AT_WORK);
 }
 
-/** Lets nobody join any more and waits for those at work. False when one of them broke down: then what it took is not there. */
-export function closeShares(board: Int32Array<SharedArrayBuffer>): boolean {
+/** How a shared question ended. */
+export interface SharedEnd {
+  /** Threads that helped. */
+  readonly joined: number;
+  /** False when one of them broke down: then what it took is not there. */
+  readonly whole: boolean;
+}
+
+/** Lets nobody join any more and waits for those at work. @throws Error when one of them does not answer */
+export function closeShares(board: Int32Array<SharedArrayBuffer>): SharedEnd {
   Atomics.or(board, AT_WORK, CLOSED);
   for (;;) {
     const seen = Atomics.load(board, AT_WORK);
-    if (seen === CLOSED) return Atomics.load(board, BROKEN) === 0;
+    if (seen === CLOSED) return { joined: Atomics.load(board, JOINED), whole: Atomics.load(board, BROKEN) === 0 };
     if (Atomics.wait(board, AT_WORK, seen, LONGEST_MS) === 'timed-out')
       throw new Error(`a thread that helps to measure did not answer within ${LONGEST_MS / 1000} s`);
   }

@@ -15,7 +15,7 @@ import { voxelEdge } from '../../../shared/geometry/mesh/voxelGrid.ts';
 import { thinnestWall } from '../../../shared/geometry/mesh/wallThickness.ts';
 import type { BorePlace, PartKinds } from '../../../shared/geometry/partMeasurement.ts';
 import type { Attempt } from '../jobs.ts';
-import { wallRays } from '../kernels/wall-rays.ts';
+import { gapRays, wallRays } from '../kernels/surface-rays.ts';
 import type { MeasureInputs } from './inputs.ts';
 import { builtTubes } from './tubes.ts';
 
@@ -47,7 +47,7 @@ export const partKinds: { readonly [K in keyof PartKinds]: PartMeasure<K> } = {
     }),
   innerGap: ({ mesh }, inputs) =>
     done({
-      ...(smallestInnerGap(inputs.mesh(mesh), { limit: GAP_LIMIT }) ?? { gap: GAP_LIMIT, at: null, to: null }),
+      ...(narrowest(inputs.mesh(mesh)) ?? { gap: GAP_LIMIT, at: null, to: null }),
       limit: GAP_LIMIT,
     }),
   enclosed: ({ mesh, voxel }, inputs) => enclosed(inputs.mesh(mesh), voxel),
@@ -73,6 +73,8 @@ function thinnest(mesh: TriangleMesh): Pick<MeasureResult<'thinnestWall'>, 'smal
   const found = thinnestWall(mesh, { limit: WALL_LIMIT, cast: wallRays(mesh) });
   return found && { smallest: found.smallest, p1: found.p1, at: found.at };
 }
+
+const narrowest = (mesh: TriangleMesh) => smallestInnerGap(mesh, { limit: GAP_LIMIT, cast: gapRays(mesh) });
 
 function enclosed(mesh: TriangleMesh, voxel: number): Attempt<MeasureResult<'enclosed'>> {
   const box = boxOf(mesh);

@@ -12,7 +12,7 @@ import { nearerTrees, nearerTriangles, noPairWithin, squaredBetween } from './tr
 import type { TriangleMesh } from './triangleMesh.ts';
 import type { TriangleTree } from './triangleTree.ts';
 import { triangleTree } from './triangleTree.ts';
-import { usable } from './wallThickness.ts';
+import { type CastRays, seenBy, seesNothing, usable } from './wallThickness.ts';
 
 /** Two places of a part that face each other over air, and the distance between them, metres. */
 export interface InnerGap {
@@ -27,6 +27,16 @@ export interface GapOptions {
   readonly limit?: number;
   /** Largest distance between places looked at, metres; 0.003 when left out. */
   readonly spacing?: number;
+  /** Casts the rays square out of the surface, where something faster than this module does. */
+  readonly cast?: CastRays;
+}
+
+/** The same with what is left out filled in. */
+interface Looking {
+  readonly tree: TriangleTree;
+  readonly limit: number;
+  readonly spacing: number;
+  readonly cast: CastRays | undefined;
 }
 
 const USUAL = { limit: 0.005, spacing: 0.003 } as const;
@@ -57,6 +67,7 @@ export function smallestInnerGap(mesh: TriangleMesh, options: GapOptions = {}): 
     tree,
     limit: between?.gap ?? limit,
     spacing: usable(options.spacing, USUAL.spacing),
+    cast: options.cast,
   });
   return within ?? between;
 }
@@ -98,16 +109,12 @@ interface Candidate extends InnerGap {
   readonly triangles: readonly [number, number];
 }
 
-function gapWithin(
-  mesh: TriangleMesh,
-  edges: EdgeTable,
-  { tree, limit, spacing }: { readonly tree: TriangleTree; readonly limit: number; readonly spacing: number },
-): InnerGap | undefined {
+function gapWithin(mesh: TriangleMesh, edges: EdgeTable, looking: Looking): InnerGap | undefined {
   const near = new Neighbourhood(mesh, edges);
-  const found = candidates(tree, { limit, spacing }, near);
+  const found = candidates(looking, near);
   let best: InnerGap | undefined;
   for (const candidate of found) {
-    const exact = refined(candidate, near, 2 * spacing);
+    const exact = refined(candidate, near, 2 * looking.spacing);
     if (!best || exact.gap < best.gap) best = exact;
   }
   return best;
@@ -117,17 +124,18 @@ function gapWithin(
  * The narrowest places seen from the surface, notches left out, narrowest first. Looked at in that order, because telling a notch from a gap
  * costs the more the wider it is.
  */
-function candidates(
-  tree: TriangleTree,
-  { limit, spacing }: { readonly limit: number; readonly spacing: number },
-  near: Neighbourhood,
-): readonly Candidate[] {
+function candidates({ tree, limit, spacing, cast }: Looking, near: Neighbourhood): readonly Candidate[] {
   const samples = sampleSurface(tree, spacing);
+  const met = cast?.(tree, samples, limit);
   const gauge = new BallGauge(tree);
   const seen: Candidate[] = [];
   for (let i = 0; i < samples.count; i++) {
+    if (met && seesNothing(met, i)) continue;
     const [at, out] = [vec(samples.places.subarray(3 * i)), vec(samples.normals.subarray(3 * i))];
-    const opposite = gauge.across(at, out, samples.leaves[i] ?? 0, limit);
+    const leaf = samples.leaves[i] ?? 0;
+    const opposite = met
+      ? gauge.acrossFrom(at, out, { ...seenBy(met, i), leaf, limit })
+      : gauge.across(at, out, leaf, limit);
     if (!opposite) continue;
     const triangles = [tree.order[samples.leaves[i] ?? 0] ?? 0, tree.order[opposite.leaf] ?? 0] as const;
     seen.push({ gap: distance(at, opposite.place), at, to: opposite.place, triangles });

@@ -1,7 +1,7 @@
 import type { Vec3 } from '../vector.ts';
 import type { SurfaceSamples } from './surfaceSamples.ts';
 import { sampleSurface } from './surfaceSamples.ts';
-import { BallGauge } from './touchingBall.ts';
+import { type AtRest, BallGauge, type SeenAcross } from './touchingBall.ts';
 import type { TriangleMesh } from './triangleMesh.ts';
 import type { TriangleTree } from './triangleTree.ts';
 import { triangleTree } from './triangleTree.ts';
@@ -12,14 +12,22 @@ export interface WallOptions {
   readonly limit?: number;
   /** Largest distance between places looked at, metres; 0.003 when left out. */
   readonly spacing?: number;
-  /** What rays from the samples square into the surface meet within the limit, where something faster than this module casts them. */
-  readonly cast?: (tree: TriangleTree, samples: SurfaceSamples, limit: number) => RaysMet | undefined;
+  /** Casts the rays square into the surface, where something faster than this module does. */
+  readonly cast?: CastRays;
 }
+
+/**
+ * What rays square to the surface meet from samples within a limit (metres), and where the balls of the samples come to rest; undefined when it
+ * cannot be told.
+ */
+export type CastRays = (tree: TriangleTree, samples: SurfaceSamples, limit: number) => RaysMet | undefined;
 
 /** What each sample's ray meets: distance in metres (infinite for nothing) and the triangle as its place in the order of the leaves (-1). */
 export interface RaysMet {
   readonly distances: ArrayLike<number>;
   readonly leaves: ArrayLike<number>;
+  /** Where the ball of each sample came to rest, see {@link AtRest}; shrunk here when left out. */
+  readonly rest?: { readonly before: ArrayLike<number>; readonly leaves: ArrayLike<number> };
 }
 
 /** The thinnest wall of a part. Metres. */
@@ -59,15 +67,30 @@ export function wallWidths(tree: TriangleTree, samples: SurfaceSamples, limit: n
   const widths = new Float64Array(samples.count);
   const { places, normals, leaves } = samples;
   for (let i = 0, o = 0; i < samples.count; i++, o += 3) {
+    if (met?.rest && (met.rest.leaves[i] ?? -1) < 0) {
+      // The ball was free from the first: what the ray met stands opposite.
+      widths[i] = seesNothing(met, i) ? Number.NaN : (met.distances[i] ?? Number.NaN);
+      continue;
+    }
     const into: Vec3 = [-(normals[o] ?? 0), -(normals[o + 1] ?? 0), -(normals[o + 2] ?? 0)];
     const place: Vec3 = [places[o] ?? 0, places[o + 1] ?? 0, places[o + 2] ?? 0];
     const leaf = leaves[i] ?? 0;
     const found = met
-      ? gauge.acrossFrom(place, into, { leaf, limit, seen: met.distances[i] ?? Number.NaN, hit: met.leaves[i] ?? -1 })
+      ? gauge.acrossFrom(place, into, { ...seenBy(met, i), leaf, limit })
       : gauge.across(place, into, leaf, limit);
     widths[i] = found?.width ?? Number.NaN;
   }
   return widths;
+}
+
+/** Whether neither the ray of a sample nor its ball meets anything, as far as is known. */
+export const seesNothing = ({ leaves, rest }: RaysMet, i: number): boolean =>
+  (leaves[i] ?? -1) < 0 && rest !== undefined && (rest.leaves[i] ?? -1) < 0;
+
+/** What is known of a sample from its ray. */
+export function seenBy({ distances, leaves, rest }: RaysMet, i: number): Omit<SeenAcross, 'leaf' | 'limit'> {
+  const ball: AtRest | undefined = rest && { before: rest.before[i] ?? Number.NaN, leaf: rest.leaves[i] ?? -1 };
+  return { seen: distances[i] ?? Number.NaN, hit: leaves[i] ?? -1, ...(ball && { rest: ball }) };
 }
 
 /** Sums up what was measured at each place. */

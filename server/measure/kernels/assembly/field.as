@@ -2,9 +2,10 @@
 import {
   CHILD, FOUR_BOXES, HELD, HUGE, LEAST_X, LEAST_Y, LEAST_Z, MOST_X, MOST_Y, MOST_Z, NODE_BITS, NOWHERE, TRIANGLE,
 } from './layout';
-import { BEST, BOX, BOXES, CHILDREN, FOUR, NODES, ORDER as GAPS, scratch } from './scratch';
+import { BEST, BOX, BOXES, CHILDREN, NODES, ORDER as GAPS, scratch } from './scratch';
 import { mayBeNearer, nearestOf, toTriangle } from './triangle';
 import { gap, least, most } from './vector';
+import { letWait } from './waiting';
 
 /** Most points that share a walk. */
 const SHARED: u32 = 64;
@@ -48,7 +49,7 @@ function shareWalk(first: u32, end: u32, cap2: f32, cap: f32, distances: usize):
     const x = gap(v128.load(node, LEAST_X), v128.load(node, MOST_X), lx, mx);
     const y = gap(v128.load(node, LEAST_Y), v128.load(node, MOST_Y), ly, my);
     const z = gap(v128.load(node, LEAST_Z), v128.load(node, MOST_Z), lz, mz);
-    waiting = pushChildren(own, waiting, node, f32x4.add(f32x4.add(x, y), z), bound);
+    waiting = letWait(own, waiting, <u32>((node - nodes) >> NODE_BITS) << 2, f32x4.add(f32x4.add(x, y), z), bound);
     let next: usize = 0;
     while (waiting > own) {
       waiting -= 4;
@@ -93,31 +94,6 @@ function beginBox(own: usize, from: usize, bytes: usize, cap2: f32): f32 {
   v128.store(own, f32x4.splat(most(my)), BOX + MOST_Y);
   v128.store(own, f32x4.splat(most(mz)), BOX + MOST_Z);
   return most(worst);
-}
-
-/** Lets the children wait that are nearer than the bound, the nearest last; gives the end of what waits. */
-// @ts-ignore: decorator
-@inline
-function pushChildren(own: usize, bottom: usize, node: usize, squares: v128, bound: f32): usize {
-  let mask = i32x4.bitmask(f32x4.lt(squares, f32x4.splat(bound)));
-  if (!mask) return bottom;
-  let waiting = bottom;
-  const first = <u32>((node - nodes) >> NODE_BITS) << 2;
-  v128.store(own, squares, FOUR);
-  for (; mask; mask &= mask - 1) {
-    const i = <u32>ctz(mask);
-    const square = load<f32>(own + (<usize>i << 2), FOUR);
-    let at = waiting;
-    while (at > bottom && load<f32>(at - 4, GAPS) < square) {
-      store<f32>(at, load<f32>(at - 4, GAPS), GAPS);
-      store<u32>(at, load<u32>(at - 4, CHILDREN), CHILDREN);
-      at -= 4;
-    }
-    store<f32>(at, square, GAPS);
-    store<u32>(at, first + i, CHILDREN);
-    waiting += 4;
-  }
-  return waiting;
 }
 
 /** Measures the points against a leaf, four at a time where its box is near enough; gives the greatest of the distances, squared. */

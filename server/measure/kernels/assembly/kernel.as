@@ -7,3 +7,4 @@ export { leastDistance, nearestPairs, trianglesNear, takePoints } from './pairs'
 export { fieldOf, fieldOfRuns, runsNear, takeField } from './field';
 export { castRays } from './rays';
 export { scratchRoom, takeScratch } from './scratch';
+export { shrinkBalls } from './balls';

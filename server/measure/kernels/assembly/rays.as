@@ -7,6 +7,7 @@ import { HAIR } from './plane';
 import { CHILDREN, ORDER as ENTRIES, scratch } from './scratch';
 import { along, inside } from './triangle';
 import { dot, least, most } from './vector';
+import { waitAs } from './waiting';
 
 /** Neighbours are looked for this much farther than the last four met something (own: 1.1 and 1.5 are slower). */
 const FARTHER: f32 = 1.25;
@@ -23,16 +24,19 @@ let lowX = ox, lowY = ox, lowZ = ox, highX = ox, highY = ox, highZ = ox;
 
 /**
  * Where rays first meet a triangle other than their own. `rays` holds, one list after the other, x, y, z, the three parts of the directions
- * (unit vectors) and the number of each ray's own triangle; each list has `count` places, a multiple of 4. Writes the distances (mm; `limit`
+ * (unit vectors) and the number of each ray's own triangle; each list has `count` places, and those of
+ * [first, end) are cast, all multiples of 4. Writes the distances (mm; `limit`
  * where nothing is met before) and the numbers of the triangles (-1).
  */
-export function castRays(tree: usize, leaves: usize, rays: usize, count: u32, from: f32, limit: f32, into: usize): void {
+export function castRays(
+  tree: usize, leaves: usize, rays: usize, count: u32, first: u32, end: u32, from: f32, limit: f32, into: usize,
+): void {
   nodes = tree;
   triangles = leaves;
   near = f32x4.splat(from);
   let guess = limit;
   const list = <usize>count << 2;
-  for (let at = rays, end = rays + list; at < end; at += 16) {
+  for (let at = rays + (<usize>first << 2), stop = rays + (<usize>end << 2); at < stop; at += 16) {
     ox = v128.load(at);
     oy = v128.load(at + list);
     oz = v128.load(at + 2 * list);
@@ -80,7 +84,7 @@ function walk(limit: f32): void {
   let bound = limit, node = nodes, waiting = room;
   boxRays();
   while (true) {
-    waiting = letWait(waiting, node);
+    waiting = letEntered(waiting, node);
     let next: usize = 0;
     while (waiting > room) {
       waiting -= 4;
@@ -121,7 +125,7 @@ function boxRays(): void {
 /** Lets the children wait that some ray enters before what it has met, the first entered last; gives the end of what waits. */
 // @ts-ignore: decorator
 @inline
-function letWait(bottom: usize, node: usize): usize {
+function letEntered(bottom: usize, node: usize): usize {
   let waiting = bottom;
   const first = <u32>((node - nodes) >> NODE_BITS) << 2;
   const x = v128.and(f32x4.le(v128.load(node, LEAST_X), highX), f32x4.ge(v128.load(node, MOST_X), lowX));
@@ -143,15 +147,7 @@ function letWait(bottom: usize, node: usize): usize {
     const through = v128.and(f32x4.le(enter, f32x4.mul(leave, f32x4.splat(WIDER))), f32x4.lt(enter, best));
     if (!v128.any_true(through)) continue;
     const soonest = least(v128.bitselect(enter, f32x4.splat(HUGE), through));
-    let at = waiting;
-    while (at > bottom && load<f32>(at - 4, ENTRIES) < soonest) {
-      store<f32>(at, load<f32>(at - 4, ENTRIES), ENTRIES);
-      store<u32>(at, load<u32>(at - 4, CHILDREN), CHILDREN);
-      at -= 4;
-    }
-    store<f32>(at, soonest, ENTRIES);
-    store<u32>(at, first + i, CHILDREN);
-    waiting += 4;
+    waiting = waitAs(bottom, waiting, first + i, soonest);
   }
   return waiting;
 }

@@ -21,6 +21,8 @@ export const NODES: usize = 4608;
 
 /** Pairs of boxes that wait. */
 export const PAIRS: usize = 5632;
+/** Four balls, see balls. */
+export const BALLS: usize = 26880;
 /** What a tree that is built needs, see tree. */
 export const TREE: usize = 22016;
 

@@ -7,7 +7,9 @@ import { fileURLToPath } from 'node:url';
 const sources = new URL('../../../../server/measure/kernels/assembly/', import.meta.url);
 const program = fileURLToPath(new URL('../native/twin.cpp', import.meta.url));
 /** Each after those it uses. */
-const files = ['layout', 'vector', 'triangle', 'field', 'pairs'];
+const files = ['layout', 'vector', 'scratch', 'waiting', 'triangle', 'field', 'pairs'];
+/** Those that others use. */
+const USED = files.indexOf('field');
 const COMPILER = 'g++';
 const TYPES = 'usize|u64|u32|i32|f32|f64|v128|bool|void';
 
@@ -39,7 +41,7 @@ function asCpp(name: string, source: string): string {
       return `${head} {`;
     },
   );
-  const uses = files.slice(0, 3).filter((one) => one !== name && files.indexOf(one) < files.indexOf(name));
+  const uses = files.slice(0, USED).filter((one) => one !== name && files.indexOf(one) < files.indexOf(name));
   const using = uses.map((one) => `using namespace ${one}_as;`);
   return [`namespace ${name}_as {`, ...using, ...heads, written, '}'].join('\n');
 }

@@ -109,6 +109,7 @@ int main(int, char** words) {
   const u32 count = static_cast<u32>(at[8]), levelCount = static_cast<u32>(at[9]);
   for (u32 i = 0; i < levelCount; i++) store<u32>(levels + 4 * i, load<u32>(levels + 4 * i) + base);
   const f32 slack = std::strtof(words[12], nullptr);
+  scratch_as::takeScratch(memory_data(scratch_as::ROOM, 128));
   pairs_as::takePoints(x, y, z, count, 16, levels);
   least(
       "smallest distance", 200, [&] { pairs_as::nearestPairs(nodes, triangles, levelCount, 1e15f, slack, pairs, 4096); },
