@@ -10,7 +10,6 @@ import { createMeasurePool } from './pool.ts';
 import { binaryStl, boxTriangles } from './readers/upload.fixture.ts';
 import { createMeasureService } from './service.ts';
 import { readTileIndex } from './tiles/tile-file.ts';
-import { workerUrl } from './worker-url.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'pool-'));
 const pool = createMeasurePool(1);
@@ -31,20 +30,6 @@ beforeAll(() => writeFileSync(file, writeBinaryPly(points, 1000)));
 afterAll(async () => {
   await pool.destroy();
   rmSync(folder, { recursive: true });
-});
-
-describe('worker body', () => {
-  it.each([
-    ['file:///shop/server/measure/pool.ts', 'file:///shop/server/measure/workers/from-source.mjs'],
-    ['file:///shop/dist/server/measure/pool.js', 'file:///shop/dist/server/measure/workers/measure.js'],
-    ['file:///shop/dist/server/cli/main.js', 'file:///shop/dist/server/measure/workers/measure.js'],
-    [
-      'file:///shop/server/slipjoint/dist/server/main.js',
-      'file:///shop/server/slipjoint/dist/server/measure/workers/measure.js',
-    ],
-  ])('of %s', (from, url) => {
-    expect(workerUrl(from)).toEqual(url);
-  });
 });
 
 describe('measuring threads', () => {

@@ -122,7 +122,7 @@ const points = bayPoints(millions * 1e6, 42);
 say(`${triangleCount(header)} triangles, ${points.length / 3} points, Node ${process.version}, CPU time`);
 let taken: ScanKernel | undefined;
 const spent = time(1, () => {
-  taken = sound(openScan(points, builtKernel));
+  taken = sound(openScan(points, builtKernel, 0));
 });
 report('taking in the scan, once', spent);
 const simd = taken;
@@ -130,7 +130,10 @@ if (simd?.kind !== 'simd') throw new Error('the kernels are not compiled: npm ru
 const fast = questions('simd', simd, header, 7);
 edits(simd, parts);
 const rays = sound(
-  openRays(header) ?? { kind: 'index' as const, message: 'the kernels are not compiled: npm run build' },
+  openRays(header, builtKernel, 0) ?? {
+    kind: 'index' as const,
+    message: 'the kernels are not compiled: npm run build',
+  },
 );
 const walls = inwardRays(header);
 let across = 0;

@@ -3,7 +3,7 @@
 import {
   CHILD, EDGE_U, EDGE_W, HELD, LEAST_X, LEAST_Y, LEAST_Z, MOST_X, MOST_Y, MOST_Z, NODE_BITS, NUMBER, TRIANGLE,
 } from './layout';
-import { BALLS, CHILDREN, FOUR, ORDER as GAPS, scratch } from './scratch';
+import { BALLS, CHILDREN, FOUR, ORDER, scratch } from './scratch';
 import { LOOSE, mayBeNearer, mayReach, toTriangle } from './triangle';
 import { gap, least, most } from './vector';
 import { letWait } from './waiting';
@@ -132,7 +132,7 @@ function walk(): void {
     let next: usize = 0;
     while (waiting > own) {
       waiting -= 4;
-      if (load<f32>(waiting, GAPS) >= bound) continue;
+      if (load<f32>(waiting, ORDER) >= bound) continue;
       const entry = load<u32>(waiting, CHILDREN);
       const lane = nodes + (<usize>(entry >> 2) << NODE_BITS) + (<usize>(entry & 3) << 2);
       const held = load<i32>(lane, HELD);

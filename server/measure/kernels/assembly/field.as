@@ -2,7 +2,7 @@
 import {
   CHILD, FOUR_BOXES, HELD, HUGE, LEAST_X, LEAST_Y, LEAST_Z, MOST_X, MOST_Y, MOST_Z, NODE_BITS, NOWHERE, TRIANGLE,
 } from './layout';
-import { BEST, BOX, BOXES, CHILDREN, NODES, ORDER as GAPS, scratch } from './scratch';
+import { BEST, BOX, BOXES, CHILDREN, NODES, ORDER, scratch } from './scratch';
 import { mayBeNearer, nearestOf, toTriangle } from './triangle';
 import { gap, least, most } from './vector';
 import { letWait } from './waiting';
@@ -53,7 +53,7 @@ function shareWalk(first: u32, end: u32, cap2: f32, cap: f32, distances: usize):
     let next: usize = 0;
     while (waiting > own) {
       waiting -= 4;
-      if (load<f32>(waiting, GAPS) >= bound) continue;
+      if (load<f32>(waiting, ORDER) >= bound) continue;
       const entry = load<u32>(waiting, CHILDREN);
       const lane = nodes + (<usize>(entry >> 2) << NODE_BITS) + (<usize>(entry & 3) << 2);
       if (load<i32>(lane, HELD) > 0) {

@@ -4,7 +4,7 @@ import {
   TRIANGLE,
 } from './layout';
 import { HAIR } from './plane';
-import { CHILDREN, ORDER as ENTRIES, scratch } from './scratch';
+import { CHILDREN, ORDER, scratch } from './scratch';
 import { along, inside } from './triangle';
 import { dot, least, most } from './vector';
 import { waitAs } from './waiting';
@@ -88,7 +88,7 @@ function walk(limit: f32): void {
     let next: usize = 0;
     while (waiting > room) {
       waiting -= 4;
-      if (load<f32>(waiting, ENTRIES) >= bound) continue;
+      if (load<f32>(waiting, ORDER) >= bound) continue;
       const entry = load<u32>(waiting, CHILDREN);
       const lane = nodes + (<usize>(entry >> 2) << NODE_BITS) + (<usize>(entry & 3) << 2);
       const held = load<i32>(lane, HELD);
