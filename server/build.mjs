@@ -5,7 +5,7 @@ import { build } from 'esbuild';
 await build({
   entryPoints: [
     'server/cli/main.ts',
-    'server/measure/workers/helper.ts',
+    'server/measure/workers/crew-member.ts',
     'server/measure/workers/measure.ts',
     'server/papers/workers/print.ts',
     'server/storage/embedded/journal-worker.ts',

@@ -12,14 +12,14 @@ describe('worker body', () => {
       'file:///shop/server/slipjoint/dist/server/measure/workers/measure.js',
     ],
     [
-      'file:///shop/server/measure/kernels/helpers.ts',
-      'helper',
-      'file:///shop/server/measure/workers/helper-from-source.mjs',
+      'file:///shop/server/measure/kernels/crew.ts',
+      'crew-member',
+      'file:///shop/server/measure/workers/crew-member-from-source.mjs',
     ],
     [
       'file:///shop/dist/server/measure/workers/measure.js',
-      'helper',
-      'file:///shop/dist/server/measure/workers/helper.js',
+      'crew-member',
+      'file:///shop/dist/server/measure/workers/crew-member.js',
     ],
   ] as const)('of %s: %s', (from, body, url) => {
     expect(workerUrl(from, body)).toBe(url);

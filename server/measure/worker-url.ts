@@ -1,7 +1,7 @@
 /** Bodies of measuring workers, each with what loads it from source, where it has to be something that reads TypeScript. */
 const bodies = {
   measure: 'from-source.mjs',
-  helper: 'helper-from-source.mjs',
+  'crew-member': 'crew-member-from-source.mjs',
 } as const;
 
 /**

@@ -2,7 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { meshFault } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import type { Coordinates, KernelFault, ScanKernel } from './clearance.ts';
 import { finitePoints, raggedPoints } from './clearance.ts';
-import { helpersHere } from './helpers.ts';
+import { helpersHere } from './crew.ts';
 import { fullFault, KernelMemory } from './kernel-memory.ts';
 import { plainKernel } from './plain-kernel.ts';
 import { residentPoints } from './resident-points.ts';

@@ -1,5 +1,5 @@
 import type { KernelFault } from './clearance.ts';
-import { helpersHere, shareOut } from './helpers.ts';
+import { helpersHere, shareOut } from './crew.ts';
 import { type KernelExports, startKernel } from './kernel-instance.ts';
 import type { Shares } from './shares.ts';
 

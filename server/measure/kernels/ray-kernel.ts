@@ -2,7 +2,7 @@ import { meshFault, type TriangleMesh } from '../../../shared/geometry/mesh/tria
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import type { KernelFault } from './clearance.ts';
 import { builtKernel, type KernelSource } from './clearance-kernel.ts';
-import { helpersHere } from './helpers.ts';
+import { helpersHere } from './crew.ts';
 import { fullFault, KernelMemory } from './kernel-memory.ts';
 import type { BallTouches, RayHits, Rays } from './rays.ts';
 import { residentPoints } from './resident-points.ts';

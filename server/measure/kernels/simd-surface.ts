@@ -5,9 +5,8 @@ import { singleNotBelow } from './clearance.ts';
 import { fullFault, type KernelMemory } from './kernel-memory.ts';
 import { level, NearestPlace } from './place.ts';
 import { PAIR, type ResidentPoints, ROOM, RUN } from './resident-points.ts';
+import { type Held, roomFor, roomToBuild } from './surface-room.ts';
 
-/** Bytes of a node, a triangle, a box of a triangle, and the two nodes a triangle may make while the tree is built. */
-const [NODE, TRIANGLE, BOX, BINARY] = [128, 160, 32, 64];
 /** Pairs listed at most: more than a million as near as the nearest are level with it, and any of them will do. */
 const MOST_ROOM = 1 << 20;
 /** Points that share a walk over all points (own: 16 and 64 are slower). */
@@ -16,17 +15,6 @@ const SHARE = 32;
 const PART = 2048 * SHARE;
 /** Beyond any distance there is, mm; its square is still a single-precision number. */
 const ANY = 1e15;
-
-/** Where a surface stands in the memory, and for how many vertices and triangles there is room. */
-interface Held {
-  readonly positions: number;
-  readonly indices: number;
-  readonly order: number;
-  readonly triangles: number;
-  readonly nodes: number;
-  readonly roomVertices: number;
-  readonly roomTriangles: number;
-}
 
 /** What a surface is held against. */
 export interface Against {
@@ -48,7 +36,7 @@ export class SimdSurface implements ScanSurface {
   constructor(against: Against, mesh: TriangleMesh) {
     this.#against = against;
     this.#mesh = mesh;
-    this.#held = this.#allocate(mesh);
+    this.#held = roomFor(against.memory, mesh);
     this.#build();
   }
 
@@ -188,9 +176,9 @@ export class SimdSurface implements ScanSurface {
     const before = memory.mark();
     try {
       const fits = mesh.positions.length <= 3 * roomVertices && mesh.indices.length <= 3 * roomTriangles;
-      const held = fits ? this.#held : this.#allocate(mesh);
+      const held = fits ? this.#held : roomFor(memory, mesh);
       // Nothing is changed before it is known that all of it finds room.
-      memory.release(this.#scratch(mesh.indices.length / 3).mark);
+      memory.release(roomToBuild(memory, mesh.indices.length / 3).mark);
       this.#held = held;
       this.#mesh = mesh;
       this.#build();
@@ -199,27 +187,6 @@ export class SimdSurface implements ScanSurface {
       memory.release(before);
       return fullFault(error);
     }
-  }
-
-  /** Room to build a tree in, from a mark to release it to. */
-  #scratch(count: number): { readonly mark: number; readonly boxes: number; readonly binary: number } {
-    const { memory } = this.#against;
-    return { mark: memory.mark(), boxes: memory.allocate(BOX * count), binary: memory.allocate(BINARY * count + 64) };
-  }
-
-  #allocate(mesh: TriangleMesh): Held {
-    const { memory } = this.#against;
-    const [roomVertices, roomTriangles] = [mesh.positions.length / 3, mesh.indices.length / 3];
-    return {
-      // Corners are read four numbers at a time.
-      positions: memory.allocate(12 * roomVertices + 16),
-      indices: memory.allocate(12 * roomTriangles),
-      order: memory.allocate(4 * roomTriangles),
-      triangles: memory.allocate(TRIANGLE * roomTriangles),
-      nodes: memory.allocate(NODE * Math.max(1, roomTriangles)),
-      roomVertices,
-      roomTriangles,
-    };
   }
 
   #write(): void {
@@ -243,7 +210,7 @@ export class SimdSurface implements ScanSurface {
     const { positions, indices, order, triangles, nodes } = this.#held;
     const count = this.triangles;
     if (count === 0) return;
-    const { mark, boxes, binary } = this.#scratch(count);
+    const { mark, boxes, binary } = roomToBuild(memory, count);
     this.#write();
     memory.whole(indices, 3 * count).set(this.#mesh.indices);
     memory.run.buildBinary(positions, indices, count, boxes, order, binary);

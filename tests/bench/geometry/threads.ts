@@ -1,6 +1,6 @@
 import { isFault } from '../../../server/measure/kernels/clearance.ts';
 import { builtKernel, openScan } from '../../../server/measure/kernels/clearance-kernel.ts';
-import { helpersHere } from '../../../server/measure/kernels/helpers.ts';
+import { helpersHere } from '../../../server/measure/kernels/crew.ts';
 import { openRays } from '../../../server/measure/kernels/ray-kernel.ts';
 import { wallRays } from '../../../server/measure/kernels/surface-rays.ts';
 import { sampleSurface } from '../../../shared/geometry/mesh/surfaceSamples.ts';

@@ -1,6 +1,6 @@
 import { constants, setPriority } from 'node:os';
 import { receiveMessageOnPort, workerData } from 'node:worker_threads';
-import type { HelperStart, SharedTask } from '../kernels/helpers.ts';
+import type { HelperStart, SharedTask } from '../kernels/crew.ts';
 import { startKernel } from '../kernels/kernel-instance.ts';
 import { joinShares } from '../kernels/shares.ts';
 

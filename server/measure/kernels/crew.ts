@@ -79,7 +79,7 @@ function crewOf(module: WebAssembly.Module, count: number): Crew {
   const ports = Array.from({ length: count }, () => {
     const { port1, port2 } = new MessageChannel();
     const start: HelperStart = { module, bell, port: port2 };
-    const url = new URL(workerUrl(import.meta.url, 'helper'));
+    const url = new URL(workerUrl(import.meta.url, 'crew-member'));
     const worker = new Worker(url, { workerData: start, transferList: [port2] });
     // One that does not start or dies is not missed: its parts are taken by others. None keeps a process alive.
     worker.on('error', () => {});

@@ -2,4 +2,4 @@
 import { register } from 'tsx/esm/api';
 
 register();
-await import('./helper.ts');
+await import('./crew-member.ts');
