@@ -19,6 +19,7 @@ import {
   assimp,
   assimpReads,
   both,
+  facetsAtOpenEdges,
   lib3mf,
   lib3mfReads,
   weighedAfterAssimp,
@@ -117,17 +118,6 @@ describe('STL', () => {
     expect(admeshReads(stlBytes(twice)).parts).toBe(2);
   });
 });
-
-/** Triangles with an edge that no other shares. */
-function facetsAtOpenEdges({ indices }: TriangleMesh): number {
-  const uses = new Map<string, number[]>();
-  for (const [i, from] of indices.entries()) {
-    const to = indices[i % 3 === 2 ? i - 2 : i + 1] ?? 0;
-    const edge = from < to ? `${from} ${to}` : `${to} ${from}`;
-    uses.set(edge, [...(uses.get(edge) ?? []), Math.floor(i / 3)]);
-  }
-  return new Set(Array.from(uses.values()).flatMap((facets) => (facets.length === 1 ? facets : []))).size;
-}
 
 describe('every format', () => {
   const read = judgedBy(assimp);

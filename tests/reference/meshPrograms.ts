@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -53,6 +53,28 @@ export interface AdmeshFindings {
 /** Lets admesh read an STL file, scaled before it is weighed. Its sums are singles. */
 export function admeshReads(stl: Uint8Array, scale = 1): AdmeshFindings {
   return withFiles([['part.stl', stl]], (at) => admeshFindings(at('part.stl'), scale));
+}
+
+/** Lets admesh fill the holes of an STL file: what it writes then, binary. */
+export function filledByAdmesh(stl: Uint8Array): Uint8Array {
+  return withFiles([['part.stl', stl]], (at) => {
+    printed('admesh', [`--write-binary-stl=${at('filled.stl')}`, at('part.stl')]);
+    return readFileSync(at('filled.stl'));
+  });
+}
+
+/** Triangles with an edge that no other shares: what admesh counts as disconnected. */
+export function facetsAtOpenEdges({ indices }: { readonly indices: Uint32Array }): number {
+  const uses = new Map<string, number[]>();
+  for (const [i, from] of indices.entries()) {
+    const to = indices[i % 3 === 2 ? i - 2 : i + 1] ?? 0;
+    const edge = from < to ? `${from} ${to}` : `${to} ${from}`;
+    const facet = Math.floor(i / 3);
+    const others = uses.get(edge);
+    if (others) others.push(facet);
+    else uses.set(edge, [facet]);
+  }
+  return new Set(Array.from(uses.values()).flatMap((facets) => (facets.length === 1 ? facets : []))).size;
 }
 
 function admeshFindings(path: string, scale: number): AdmeshFindings {

@@ -1,4 +1,14 @@
-import { EdgeCurve, EdgeLoop, FaceBound, OrientedEdge, parseRepository, Ref, type Repository, Unknown } from 'stepts';
+import {
+  EdgeCurve,
+  EdgeLoop,
+  type Entity,
+  FaceBound,
+  OrientedEdge,
+  parseRepository,
+  Ref,
+  type Repository,
+  Unknown,
+} from 'stepts';
 import { describe, expect, it } from 'vitest';
 import { buildCentreline, type Centreline } from '../../shared/geometry/centreline.ts';
 import { type Piece, pointOnPiece } from '../../shared/geometry/piece.ts';
@@ -6,6 +16,11 @@ import { seededRandom } from '../../shared/geometry/random.ts';
 import { type NamedTube, stepOfTubes } from '../../shared/geometry/step/stepOfTubes.ts';
 import { surfaceArea, wallVolume } from '../../shared/geometry/tube.ts';
 import { add, along, distance, scale, subtract, unit, type Vec3 } from '../../shared/geometry/vector.ts';
+import { runnerLength } from '../../shared/quantities/centreline.ts';
+import { MemoStore } from '../../shared/quantities/context.ts';
+import { headerStep } from '../../shared/quantities/headerStep.ts';
+import { unknown } from '../../shared/units/known.ts';
+import { makeSpec } from '../support/baseSpec.ts';
 import { apart, judgedBy } from './judge.ts';
 import { type JudgedFile, type JudgedSolid, judgedFiles, stepSolids } from './stepSolid.ts';
 
@@ -56,7 +71,7 @@ const tubes: readonly NamedTube[] = [
       [0.3, 0, 0, 0],
       [0.3, 0.1, 0, 0],
     ]),
-  }, // prettier-ignore
+  },
   {
     ...thin,
     name: 'bends in two planes',
@@ -119,7 +134,7 @@ describe('topology, by stepts 0.0.2', () => {
   const count = (type: string): number => entities.filter((entity) => entity.type === type).length;
 
   it('every entity has a class, but the units and their context, which are of several types, and their tolerance', () => {
-    const unknown = entities.filter((entity) => entity instanceof Unknown).map((entity) => entity.toStep(repository));
+    const unknown = entities.filter((entity) => entity instanceof Unknown).map((entity) => entity.toStep());
     expect(unknown.map((text) => text.match(/[A-Z_]{5,}(?=\()/g))).toEqual([
       ['LENGTH_UNIT', 'NAMED_UNIT', 'SI_UNIT'],
       ['NAMED_UNIT', 'PLANE_ANGLE_UNIT', 'SI_UNIT'],
@@ -186,7 +201,7 @@ function entityId(repository: Repository, id: number) {
   return found[0];
 }
 
-function referencesOf(values: readonly unknown[]): readonly Ref<never>[] {
+function referencesOf(values: readonly unknown[]): readonly Ref<Entity>[] {
   return values.flatMap((value) => {
     if (value instanceof Ref) return [value];
     return Array.isArray(value) ? referencesOf(value) : [];
@@ -284,6 +299,29 @@ describe('geometry, by integrals over the faces', () => {
   });
 });
 
+describe('the runners of a project', () => {
+  const judged = judgedBy(stepSolids);
+  judged('each is a solid of its name, as long as the record says it is', () => {
+    const spec = makeSpec();
+    const made = headerStep(spec, about.time);
+    if (!made.known) throw new Error(JSON.stringify(made.why));
+    const [file] = judgedFiles([made.value]);
+    expect(file).toMatchObject({ faults: [], others: [], metres: [0.001] });
+    expect(file?.solids.map(({ name }) => name)).toEqual(spec.runners.map(({ id, name = id }) => name));
+    const { outsideDiameter = Number.NaN, wall = Number.NaN } = spec.tube;
+    for (const [i, runner] of spec.runners.entries()) {
+      const length = runnerLength({ spec, measured: nothing, memo: new MemoStore().memo }, runner);
+      if (!length.known) throw new Error(JSON.stringify(length.why));
+      expect(solidOf(file, i)).toMatchObject({ faults: [], genus: 1 });
+      expect(apart(solidOf(file, i).volume * 1e-9, wallVolume(outsideDiameter / 2, wall, length.value))).toBeLessThan(
+        1e-9,
+      );
+    }
+  });
+});
+/** Nothing is measured. */
+const nothing = { measure: () => unknown({ reason: 'pending', job: 'none' }) };
+
 /** The text with its nth piece of some kind changed. */
 function changed(text: string, what: RegExp, change: (found: string) => string, nth = 0): string {
   const found = Array.from(text.matchAll(new RegExp(what, 'g')))[nth];
@@ -347,6 +385,11 @@ describe('damage is found', () => {
     ],
     ['a bend radius 1 % off', changed(sound, /(?<=TOROIDAL_SURFACE\('',#\d+,)[\d.]+/, () => '60.6'), /is 0.6 off the/],
     [
+      'a bend tighter than the tube is wide',
+      textOf({ ...thin, name: 'tight', centreline: line(turnOf(90, 0.0211)) }),
+      /the torus of face 2 crosses itself: its radii are \[21.1, 21.2\]/,
+    ],
+    [
       'a vertex moved by 2 um',
       changed(
         sound,
@@ -365,7 +408,11 @@ describe('damage is found', () => {
       /off unit length/,
     ],
     ['a face left out', changed(sound, /(?<=CLOSED_SHELL\('',\(#\d+),#\d+/, () => ''), /used 1 times forwards and 0/],
-    ['an edge of two vertices run backwards', changed(sound, /EDGE_CURVE\('',(#\d+),(?!\1).*\)/, turned), /./],
+    [
+      'an edge of two vertices run backwards',
+      changed(sound, /EDGE_CURVE\('',(#\d+),(?!\1).*\)/, turned),
+      /runs against its curve/,
+    ],
     [
       'an instance left out',
       changed(sound, /#\d+=DIRECTION\(.*\);\n/, () => ''),

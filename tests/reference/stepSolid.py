@@ -1,8 +1,7 @@
 """
 Judge of solids in STEP files for tests/reference/step.test.ts: reads the text by part21.py, then checks and weighs the boundary with NumPy
-and SciPy alone. Definitions of curves and surfaces, their parameters and the sense of loops: ISO 10303-42 (memory); integrals over a face
-are brought to its loops by Green's theorem and taken by Gauss-Legendre, volume and centroid by the divergence theorem. Lengths in the
-unit of the file.
+and SciPy alone. Curves and surfaces: stepShapes.py; the sense of loops: ISO 10303-42 (memory). Integrals over a face are brought to its
+loops by Green's theorem and taken by Gauss-Legendre, volume and centroid by the divergence theorem. Lengths in the unit of the file.
 """
 import json
 import sys
@@ -13,155 +12,9 @@ from scipy.special import roots_legendre
 
 sys.dont_write_bytecode = True  # Nothing is left beside the tests.
 import part21
+from stepShapes import CURVES, SURFACES, Torus
 
-TURN = 2 * np.pi
 SAMPLES = 65
-
-
-class Placement:
-    """A right-handed frame; a reference direction that is not across the axis is projected, as the standard does."""
-
-    def __init__(self, file, number):
-        _, at, axis, ref = file.only(number, "AXIS2_PLACEMENT_3D")
-        self.at = file.point(at)
-        axis, ref = file.direction(axis), file.direction(ref)
-        self.skew = max(abs(np.linalg.norm(axis) - 1), abs(np.linalg.norm(ref) - 1), abs(axis @ ref))
-        self.z = axis / np.linalg.norm(axis)
-        across = ref - (ref @ self.z) * self.z
-        self.x = across / np.linalg.norm(across)
-        self.y = np.cross(self.z, self.x)
-
-    def local(self, p):
-        q = p - self.at
-        return q @ self.x, q @ self.y, q @ self.z
-
-
-class Line:
-    period = None
-
-    def __init__(self, file, number):
-        _, at, vector = file.only(number, "LINE")
-        _, way, length = file.only(vector, "VECTOR")
-        self.at, way = file.point(at), file.direction(way)
-        self.skew = abs(np.linalg.norm(way) - 1)
-        self.way = way / np.linalg.norm(way) * length
-
-    def point(self, t):
-        return self.at + np.multiply.outer(t, self.way)
-
-    def slope(self, t):
-        return np.broadcast_to(self.way, (*np.shape(t), 3))
-
-    def parameter(self, p):
-        return (p - self.at) @ self.way / (self.way @ self.way)
-
-
-class Circle:
-    period = TURN
-
-    def __init__(self, file, number):
-        _, place, self.r = file.only(number, "CIRCLE")
-        self.f = Placement(file, place)
-        self.skew = self.f.skew
-
-    def point(self, t):
-        return self.f.at + self.r * (np.multiply.outer(np.cos(t), self.f.x) + np.multiply.outer(np.sin(t), self.f.y))
-
-    def slope(self, t):
-        return self.r * (np.multiply.outer(-np.sin(t), self.f.x) + np.multiply.outer(np.cos(t), self.f.y))
-
-    def parameter(self, p):
-        x, y, _ = self.f.local(p)
-        return np.arctan2(y, x)
-
-
-class Surface:
-    """Has parameters u, v such that the cross product of the slopes along u and along v is the normal of the standard."""
-
-    periods = (None, None)
-
-    def __init__(self, file, number, name, sizes):
-        _, place, *self.sizes = file.only(number, name)
-        assert len(self.sizes) == sizes
-        self.f = Placement(file, place)
-
-    def place(self, x, y, z):
-        return self.f.at + x[..., None] * self.f.x + y[..., None] * self.f.y + z[..., None] * self.f.z
-
-    def turn(self, u, x, y, z):
-        """A vector along out, round and axis at the angle u."""
-        out = np.multiply.outer(np.cos(u), self.f.x) + np.multiply.outer(np.sin(u), self.f.y)
-        along = np.multiply.outer(-np.sin(u), self.f.x) + np.multiply.outer(np.cos(u), self.f.y)
-        return x[..., None] * out + y[..., None] * along + z[..., None] * self.f.z
-
-
-class Plane(Surface):
-    def __init__(self, file, number):
-        super().__init__(file, number, "PLANE", 0)
-
-    def uv(self, p):
-        return self.f.local(p)[:2]
-
-    def off(self, p):
-        return np.abs(self.f.local(p)[2])
-
-    def point(self, u, v):
-        return self.place(u, v, 0 * u)
-
-    def slopes(self, u, v):
-        return np.broadcast_to(self.f.x, (*u.shape, 3)), np.broadcast_to(self.f.y, (*u.shape, 3))
-
-
-class Cylinder(Surface):
-    periods = (TURN, None)
-
-    def __init__(self, file, number):
-        super().__init__(file, number, "CYLINDRICAL_SURFACE", 1)
-
-    def uv(self, p):
-        x, y, z = self.f.local(p)
-        return np.arctan2(y, x), z
-
-    def off(self, p):
-        x, y, _ = self.f.local(p)
-        return np.abs(np.hypot(x, y) - self.sizes[0])
-
-    def point(self, u, v):
-        return self.f.at + self.turn(u, self.sizes[0] + 0 * u, 0 * u, v)
-
-    def slopes(self, u, v):
-        none = 0 * u
-        return self.turn(u, none, self.sizes[0] + none, none), self.turn(u, none, none, 1 + none)
-
-
-class Torus(Surface):
-    periods = (TURN, TURN)
-
-    def __init__(self, file, number):
-        super().__init__(file, number, "TOROIDAL_SURFACE", 2)
-
-    def uv(self, p):
-        x, y, z = self.f.local(p)
-        return np.arctan2(y, x), np.arctan2(z, np.hypot(x, y) - self.sizes[0])
-
-    def off(self, p):
-        x, y, z = self.f.local(p)
-        return np.abs(np.hypot(np.hypot(x, y) - self.sizes[0], z) - self.sizes[1])
-
-    def point(self, u, v):
-        R, r = self.sizes
-        return self.f.at + self.turn(u, R + r * np.cos(v), 0 * u, r * np.sin(v))
-
-    def slopes(self, u, v):
-        R, r = self.sizes
-        return (
-            self.turn(u, 0 * u, R + r * np.cos(v), 0 * u),
-            self.turn(u, -r * np.sin(v), 0 * u, r * np.cos(v)),
-        )
-
-
-CURVES = {"LINE": Line, "CIRCLE": Circle}
-SURFACES = {"PLANE": Plane, "CYLINDRICAL_SURFACE": Cylinder, "TOROIDAL_SURFACE": Torus}
 
 
 class File:
@@ -192,6 +45,12 @@ class File:
     def vertex(self, number):
         return self.point(self.only(number, "VERTEX_POINT")[1])
 
+    def space_curve(self, number):
+        """The curve in space of one that is also given on its surfaces."""
+        while self.name(number) in ("SURFACE_CURVE", "SEAM_CURVE", "INTERSECTION_CURVE"):
+            number = self.instances[number][0][1][1]
+        return number
+
     def of(self, number, kinds):
         if self.name(number) not in kinds:
             raise ValueError(f"#{number}: no {' or '.join(kinds)} but {self.name(number)}")
@@ -199,11 +58,19 @@ class File:
             self.made[number] = kinds[self.name(number)](self, number)
         return self.made[number]
 
+    def length(self, number):
+        """Metres of a unit of length."""
+        unit = dict(self.instances[number])
+        if "SI_UNIT" in unit:
+            return {"MILLI": 1e-3, "CENTI": 1e-2, part21.OMITTED: 1.0}[unit["SI_UNIT"][0]]
+        value, of = self.only(unit["CONVERSION_BASED_UNIT"][1], "LENGTH_MEASURE_WITH_UNIT", "MEASURE_WITH_UNIT")
+        # Some writers leave out the type of the measure.
+        return (value[1] if isinstance(value, part21.Typed) else value) * self.length(of)
+
     def metres(self):
-        """Of one unit of length, where it is an SI unit."""
-        prefixes = {"MILLI": 1e-3, "CENTI": 1e-2, part21.OMITTED: 1.0}
-        units = [dict(self.instances[number]) for number in self.all("LENGTH_UNIT")]
-        return sorted({prefixes[unit["SI_UNIT"][0]] for unit in units if "SI_UNIT" in unit and unit["SI_UNIT"][1] == "METRE"})
+        """Of a unit of length, in every context that has one."""
+        contexts = [dict(self.instances[one])["GLOBAL_UNIT_ASSIGNED_CONTEXT"][0] for one in self.all("GLOBAL_UNIT_ASSIGNED_CONTEXT")]
+        return sorted({self.length(unit) for units in contexts for unit in units if unit in self.all("LENGTH_UNIT")})
 
     def near(self):
         """How near counts as one place, as the file says."""
@@ -216,7 +83,7 @@ class Edge:
 
     def __init__(self, file, number):
         _, self.start, self.end, curve, same = file.only(number, "EDGE_CURVE")
-        self.curve = file.of(curve, CURVES)
+        self.curve = file.of(file.space_curve(curve), CURVES)
         ends = [file.vertex(self.start), file.vertex(self.end)]
         self.t0, self.t1 = (float(self.curve.parameter(p)) for p in ends)
         way = 1 if same == "T" else -1
@@ -359,6 +226,8 @@ class Solid:
             self.fault(edge.wrong_way, f"edge #{number} runs against its curve")
         for i, (surface, loops) in enumerate(zip(self.surfaces, self.loops)):
             self.off["frames"] = max(self.off["frames"], surface.f.skew)
+            crossed = isinstance(surface, Torus) and not surface.sizes[0] >= surface.sizes[1] > 0
+            self.fault(crossed, f"the torus of face {i + 1} crosses itself: its radii are {surface.sizes}")
             for edge in {edge for loop in loops for edge, _ in loop.turns}:
                 gap = float(surface.off(self.edges[edge].points).max())
                 self.off["curves"] = max(self.off["curves"], gap)
