@@ -14,14 +14,15 @@ export function headerRoutes(parts: HttpParts): Router {
   router.get('/projects/:id/header.step', async (req, res) => {
     const { project } = await memberOf(parts, req, 'export');
     const made = headerStep(readSpec(await parts.live.entries(project.id)), isoTime(parts.clock()));
-    if (!made.known) throw nothingYet(whyWords(made.why));
+    if (!made.known) throw nothingYet(whyWords(made.why), 'runners whose bends fit');
     res.attachment('header.step').type('model/step').send(made.value);
   });
   for (const format of exportFormats)
     router.get(`/projects/:id/header.${format}`, async (req, res) => {
       const { project } = await memberOf(parts, req, 'export');
       const made = await parts.headerFile(readSpec(await parts.live.entries(project.id)), format);
-      if (made.kind === 'problem') throw nothingYet(made.message);
+      if (made.kind === 'problem')
+        throw nothingYet(made.message, 'runners whose bends fit, or printed pieces that are closed');
       const { buffer, byteOffset, byteLength } = made.bytes;
       res.attachment(`header.${format}`).type('application/octet-stream');
       res.send(Buffer.from(buffer, byteOffset, byteLength));
@@ -29,9 +30,5 @@ export function headerRoutes(parts: HttpParts): Router {
   return router;
 }
 
-const nothingYet = (came: string): Refusal =>
-  new Refusal('nothing-to-export', {
-    detail: 'the header cannot be written as a solid yet',
-    expected: 'runners whose bends fit, and pieces that are closed',
-    came,
-  });
+const nothingYet = (why: string, expected: string): Refusal =>
+  new Refusal('nothing-to-export', { detail: `there is no whole header yet: ${why}`, expected });

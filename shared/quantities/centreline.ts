@@ -8,6 +8,7 @@ import type { Runner, RunnerNode } from '../spec/spec.ts';
 import { formatSi } from '../units/format.ts';
 import { at, derive, type Known, known, unknown, whyNot } from '../units/known.ts';
 import type { FactContext } from './context.ts';
+import { runnerOuterRadius } from './tube.ts';
 
 /** The exact centreline of a runner's node table. Missing cells and bends that do not fit come back as the reason. */
 export function runnerCentreline(context: FactContext, runner: Runner): Known<Centreline> {
@@ -17,6 +18,23 @@ export function runnerCentreline(context: FactContext, runner: Runner): Known<Ce
 /** Centreline length of a runner from port to collector inlet, metres. Exact: straights and arcs, never the mesh. */
 export function runnerLength(context: FactContext, runner: Runner): Known<number> {
   return derive({ line: runnerCentreline(context, runner) }, ({ line }) => line.length);
+}
+
+/**
+ * The centreline of a runner when a tube of its outside diameter can follow it; inconsistent where a bend is so tight that the tube would run
+ * through itself on the inside of it.
+ */
+export function tubeCentreline(context: FactContext, runner: Runner): Known<Centreline> {
+  return derive(
+    { line: runnerCentreline(context, runner), outerRadius: runnerOuterRadius(context) },
+    ({ line, outerRadius }): Centreline | Known<Centreline> => {
+      const tight = line.bends.find(({ radius }) => radius <= outerRadius);
+      const node = tight && runner.nodes[tight.node];
+      if (!tight || !node) return line;
+      const detail = `node ${tight.node + 1}: expected a bend radius above half the outside diameter (${mm(outerRadius)}), got ${mm(tight.radius)}; the tube would run through itself`;
+      return unknown({ reason: 'inconsistent', detail, paths: [`runners.${runner.id}.nodes.${node.id}.radius`] });
+    },
+  );
 }
 
 function centrelineOf(runner: Runner): Known<Centreline> {

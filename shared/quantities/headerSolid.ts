@@ -1,6 +1,7 @@
 import type { TubeShape } from '../geometry/tubeShape.ts';
 import type { Spec } from '../spec/spec.ts';
 import { derive, type Known } from '../units/known.ts';
+import { tubeCentreline } from './centreline.ts';
 import { type FactContext, MemoStore } from './context.ts';
 import { pieceMesh } from './pieceMesh.ts';
 import { piecesToPrint } from './piecesToPrint.ts';
@@ -19,10 +20,14 @@ export interface SolidMakings {
 export function headerSolid(spec: Spec, measured: FactContext['measured']): Known<SolidMakings> {
   const context: FactContext = { spec, measured, memo: new MemoStore().memo };
   const pieces = piecesToPrint(spec);
+  // Tubes that run through themselves are no solid; they count only where nothing is printed.
+  const runners = pieces.length > 0 ? [] : spec.runners;
+  const lines = Object.fromEntries(runners.map((runner) => [runner.id, tubeCentreline(context, runner)]));
   const meshes = Object.fromEntries(pieces.map((piece) => [piece.id, pieceMesh(piece)]));
   return derive(
     {
       meshes: derive(meshes, (all) => ({ ...all })),
+      lines: derive(lines, (all) => ({ ...all })),
       tubes: headerTubes(context),
       bore: runnerBore(context),
     },

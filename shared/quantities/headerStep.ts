@@ -1,7 +1,7 @@
 import { type NamedTube, stepOfTubes } from '../geometry/step/stepOfTubes.ts';
 import type { Spec } from '../spec/spec.ts';
 import { derive, type Known, known, unknown } from '../units/known.ts';
-import { runnerCentreline } from './centreline.ts';
+import { tubeCentreline } from './centreline.ts';
 import { type FactContext, MemoStore } from './context.ts';
 import { runnerBore, runnerOuterRadius } from './tube.ts';
 
@@ -17,7 +17,7 @@ const nothingMeasured: FactContext['measured'] = {
 export function headerStep(spec: Spec, time: string): Known<string> {
   const context: FactContext = { spec, measured: nothingMeasured, memo: new MemoStore().memo };
   if (spec.runners.length === 0) return unknown({ reason: 'missing', paths: ['runners'] });
-  const lines = Object.fromEntries(spec.runners.map((runner) => [runner.id, runnerCentreline(context, runner)]));
+  const lines = Object.fromEntries(spec.runners.map((runner) => [runner.id, tubeCentreline(context, runner)]));
   return derive(
     { lines: derive(lines, known), outerRadius: runnerOuterRadius(context), bore: runnerBore(context) },
     ({ lines: found, outerRadius, bore }): Known<string> => {

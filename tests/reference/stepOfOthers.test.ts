@@ -236,7 +236,11 @@ describe('volume and area', () => {
     judged(`${name}: of all solids together, in the unit of the file`, async () => {
       const file = verdict(ours.length + i);
       expect(file.solids).toHaveLength(times.length);
-      const { volume, area } = massProperties((await readOf(join(libraryFolder, name))).mesh);
+      const { mesh } = await readOf(join(libraryFolder, name));
+      // Parts that touch stay parts.
+      expect(meshReport(mesh)).toMatchObject({ openEdges: 0, nonManifoldEdges: 0, flippedEdges: 0 });
+      expect(meshReport(mesh).shells).toHaveLength(sumOf(times));
+      const { volume, area } = massProperties(mesh);
       const all = (of: 'volume' | 'area') => sumOf(file.solids.map((solid, k) => solid[of] * (times[k] ?? Number.NaN)));
       expect(share(volume, all('volume') * byFactor(file) ** 3)).toBeLessThan(FACETS);
       expect(share(area, all('area') * byFactor(file) ** 2)).toBeLessThan(FACETS);

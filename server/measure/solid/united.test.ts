@@ -38,7 +38,7 @@ describe('parts made one', () => {
       { name: 'Runner 2', mesh: open },
     ]);
     expect(made).toMatchObject({ ok: false, problem: { code: 'not-closed' } });
-    expect(made.ok || made.problem.message).toMatch(/got "Runner 2"/);
+    expect(made.ok || made.problem.message).toMatch(/"Runner 2" is no closed surface/);
   });
 });
 

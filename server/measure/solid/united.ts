@@ -93,7 +93,7 @@ const notClosed = (name: string, status: string): Attempt<never> => ({
   ok: false,
   problem: {
     code: 'not-closed',
-    message: `Expected closed parts to make one of, got "${name}", which is not (${status}): its report says where.`,
+    message: `"${name}" is no closed surface (${status}), so it cannot be made one with the others: its report says where.`,
   },
 });
 

@@ -1,15 +1,20 @@
 import { expect, it } from 'vitest';
 import { buildCentreline } from '../../../../shared/geometry/centreline.ts';
+import { meshReport } from '../../../../shared/geometry/mesh/meshReport.ts';
 import { stepOfTubes } from '../../../../shared/geometry/step/stepOfTubes.ts';
 import { readAny } from './mesh-file.fixture.ts';
 
 /** A straight tube along y, as text. */
-function tube(): string {
-  const line = [0, 0.1].map((y) => ({ x: 0, y, z: 0, radius: 0 }));
-  const centreline = buildCentreline(line);
-  if (!centreline.ok) throw new Error(centreline.code);
-  const about = { name: 'Tube', time: '2026-01-02T03:04:05Z' };
-  return stepOfTubes([{ centreline, outerRadius: 0.02, innerRadius: 0.018, name: 'one' }], about);
+const tube = (): string => tubes([0, 0.1]);
+
+/** The same from place to place along y. */
+function tubes(...ends: readonly (readonly [number, number])[]): string {
+  const straight = ([from, to]: readonly [number, number]) => {
+    const centreline = buildCentreline([from, to].map((y) => ({ x: 0, y, z: 0, radius: 0 })));
+    if (!centreline.ok) throw new Error(centreline.code);
+    return { centreline, outerRadius: 0.02, innerRadius: 0.018, name: `${from}` };
+  };
+  return stepOfTubes(ends.map(straight), { name: 'Tube', time: '2026-01-02T03:04:05Z' });
 }
 
 /** The same with this for the x of the middle of its far end. */
@@ -34,4 +39,12 @@ it('and so the tube ends where it did', async () => {
   };
   expect(await end('6.123e-17')).toBeCloseTo(0.02, 9);
   expect(await end('6.123')).toBeGreaterThan(0.025);
+});
+
+it('parts that touch stay parts, each closed for itself', async () => {
+  const found = await readAny(tubes([0, 0.1], [0.1, 0.25]));
+  if (!('mesh' in found)) throw new Error(found.message);
+  const { shells, ...report } = meshReport(found.mesh);
+  expect(report).toMatchObject({ openEdges: 0, nonManifoldEdges: 0, flippedEdges: 0 });
+  expect(shells).toHaveLength(2);
 });

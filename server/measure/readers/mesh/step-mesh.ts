@@ -1,4 +1,7 @@
 import start from 'occt-import-js';
+import { edgesOf } from '../../../../shared/geometry/mesh/edges.ts';
+import type { TriangleMesh } from '../../../../shared/geometry/mesh/triangleMesh.ts';
+import { VertexJoiner } from '../../../../shared/geometry/mesh/weld.ts';
 import { grouped, refuse } from '../problem.ts';
 import type { Source } from '../source.ts';
 import { headOf } from '../source.ts';
@@ -38,7 +41,7 @@ export function stepContent(source: Source): Uint8Array {
 
 /**
  * Reads the solids of a STEP file and cuts their faces into triangles, in metres: the file states its unit. Takes seconds and cannot be
- * stopped from within: run it where it can be killed (pool.ts does). Equal vertices are joined, as every face has its own.
+ * stopped from within: run it where it can be killed (pool.ts does).
  * @param content the bytes of the file; exponents in it are written again
  */
 export async function readStepMesh(content: Uint8Array, sink: MeshSink, tolerance = STEP_TOLERANCE): Promise<void> {
@@ -53,7 +56,11 @@ export async function readStepMesh(content: Uint8Array, sink: MeshSink, toleranc
     }),
   );
   if (!result?.success) refuse('malformed', 'Expected a STEP file with solids or faces, it could not be read as that.');
-  for (const { attributes, index } of result.meshes ?? []) addMesh(attributes.position.array, index.array, sink);
+  const bodies = (result.meshes ?? []).map(
+    ({ attributes, index }): Body => ({ positions: attributes.position.array, indices: index.array }),
+  );
+  sink.expect(bodies.reduce((sum, { indices }) => sum + indices.length / 3, 0));
+  addBodies(bodies, sink);
 }
 
 const [POINT, PLUS, MINUS, SMALL_E, LARGE_E] = [0x2e, 0x2b, 0x2d, 0x65, 0x45];
@@ -80,11 +87,47 @@ function attempt<T>(read: () => T): T | undefined {
   }
 }
 
-function addMesh(positions: readonly number[], indices: readonly number[], sink: MeshSink): void {
-  sink.expect(sink.triangleCount + indices.length / 3);
-  const corner = (i: number): number => {
-    const o = 3 * (indices[i] ?? 0);
-    return sink.corner(positions[o] ?? 0, positions[o + 1] ?? 0, positions[o + 2] ?? 0, o / 3 + 1);
-  };
-  for (let i = 0; i + 2 < indices.length; i += 3) sink.triangle(corner(i), corner(i + 1), corner(i + 2));
+/** A body as the importer gives it: every face has its own vertices. */
+interface Body {
+  readonly positions: readonly number[];
+  readonly indices: readonly number[];
+}
+
+/**
+ * Adds bodies with equal vertices joined, but those of two bodies only where neither is closed for itself: parts of an assembly that touch stay
+ * parts, and a surface that comes face by face becomes one.
+ */
+function addBodies(bodies: readonly Body[], sink: MeshSink): void {
+  const open: Body[] = [];
+  for (const body of bodies) {
+    const joined = joinedBodies([body]);
+    if (isClosed(joined)) addJoined(joined, sink);
+    else open.push(body);
+  }
+  addJoined(joinedBodies(open), sink);
+}
+
+function joinedBodies(bodies: readonly Body[]): TriangleMesh {
+  const joiner = new VertexJoiner();
+  const indices = bodies.flatMap(({ positions, indices }) =>
+    indices.map((corner) => {
+      const o = 3 * corner;
+      return joiner.add(positions[o] ?? 0, positions[o + 1] ?? 0, positions[o + 2] ?? 0);
+    }),
+  );
+  return { positions: joiner.joined(), indices: Uint32Array.from(indices) };
+}
+
+function isClosed(mesh: TriangleMesh): boolean {
+  const { uses, balance, count } = edgesOf(mesh);
+  for (let edge = 0; edge < count; edge++) if (uses[edge] !== 2 || balance[edge] !== 0) return false;
+  return true;
+}
+
+function addJoined({ positions, indices }: TriangleMesh, sink: MeshSink): void {
+  const first = sink.vertexCount;
+  for (let o = 0; o + 2 < positions.length; o += 3)
+    sink.vertex(positions[o] ?? 0, positions[o + 1] ?? 0, positions[o + 2] ?? 0, o / 3 + 1);
+  for (let i = 0; i + 2 < indices.length; i += 3)
+    sink.triangle(first + (indices[i] ?? 0), first + (indices[i + 1] ?? 0), first + (indices[i + 2] ?? 0));
 }
