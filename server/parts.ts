@@ -9,7 +9,7 @@ import type { MeasureService, MeasureState } from './measure/service.ts';
 import { metresPer } from './metres.ts';
 import { scanKey } from './scans.ts';
 
-/** Poses shown to choose from. */
+/** Poses of the least support shown to choose from, besides the low ones and those of steep bores. */
 const SHOWN_POSES = 6;
 
 /** Where the triangles of a part lie, by content hash and unit as scans are named. */
@@ -80,12 +80,13 @@ class PartMeshes implements Meshes {
     return asked(stand, ({ at, ...figures }) => ({ ...figures, at: at && [...at] }));
   }
 
-  async poses(part: PartFile, overhangAngle: number): Promise<AskedPoses> {
+  async poses(part: PartFile, { overhang, tubes }: Parameters<Meshes['poses']>[1]): Promise<AskedPoses> {
     const { mesh } = await this.ready(part);
-    const stand = this.options.ask({ kind: 'poseSearch', mesh, overhangAngle, count: SHOWN_POSES });
-    return asked(stand, ({ choices }) => ({
-      overhang: overhangAngle,
-      poses: choices.slice(0, SHOWN_POSES).map(({ turn, ...figures }) => ({ turn: [...turn], ...figures })),
+    const stand = this.options.ask({ kind: 'poseSearch', mesh, overhangAngle: overhang, count: SHOWN_POSES, tubes });
+    return asked(stand, ({ volume, choices }) => ({
+      overhang,
+      volume,
+      poses: choices.map(({ turn, ...figures }) => ({ turn: [...turn], ...figures })),
     }));
   }
 

@@ -10,6 +10,8 @@ import {
   posesQuerySchema,
 } from '../../shared/protocol/http.ts';
 import type { Operation } from '../../shared/protocol/roles.ts';
+import { runnerTubes } from '../../shared/quantities/tubeShapes.ts';
+import { readSpec } from '../../shared/spec/reader.ts';
 import { selfSupportingAngles } from '../../shared/trade/data/print-limits.ts';
 import { isoTime, newId } from '../ambient.ts';
 import { metresPer } from '../metres.ts';
@@ -57,8 +59,9 @@ export function partRoutes(parts: HttpParts): Router {
     res.status(201).json(await mendedCopy(parts, { part, file, by: account.id }));
   });
   router.get('/projects/:id/parts/:part/poses', async (req, res) => {
-    const { query, file } = await asked(parts, req, { schema: posesQuerySchema, operation: 'read' });
-    answer(res, await meshes.poses(file, selfSupportingAngles[query.alloy ?? 'any'].start));
+    const { query, file, part } = await asked(parts, req, { schema: posesQuerySchema, operation: 'read' });
+    const tubes = runnerTubes(readSpec(await parts.live.entries(part.projectId)));
+    answer(res, await meshes.poses(file, { overhang: selfSupportingAngles[query.alloy ?? 'any'].start, tubes }));
   });
   return router;
 }

@@ -1,4 +1,5 @@
 import type { TileIndex } from '../../shared/geometry/tiles.ts';
+import type { TubeShape } from '../../shared/geometry/tubeShape.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 import type { Thread } from '../../shared/markup/markup.ts';
 import type { EntryChanged } from '../../shared/papers/staleSince.ts';
@@ -104,8 +105,8 @@ export interface Meshes {
   mended(part: PartFile): Promise<{ readonly bytes: Uint8Array; readonly account: MendAccount }>;
   /** What is wrong with the mesh; `pending` while it is measured. */
   report(part: PartFile): Promise<AskedReport>;
-  /** Poses to build it in; faces flatter than `overhang`, radians from the plate, need support. */
-  poses(part: PartFile, overhang: number): Promise<AskedPoses>;
+  /** Poses to build it in; faces flatter than `overhang`, radians from the plate, need support; bores of `tubes` may run through it. */
+  poses(part: PartFile, by: { readonly overhang: number; readonly tubes: readonly TubeShape[] }): Promise<AskedPoses>;
 }
 
 /** The whole header in a file, or why there is none. */

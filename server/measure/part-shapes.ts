@@ -41,9 +41,11 @@ const pose = z.object({
 const choice = z.object({
   turn: place,
   downskinArea: z.number(),
+  plateArea: z.number(),
   supportToPlate: z.number(),
   supportToPart: z.number(),
   height: z.number(),
+  leastBoreAngle: z.number().nullable(),
 });
 
 const bore = z.object({ tube: z.number(), tilt: z.number(), diameter: z.number(), s: z.number(), at: place });
@@ -52,7 +54,7 @@ const bore = z.object({ tube: z.number(), tilt: z.number(), diameter: z.number()
 export const partShapes: { readonly [K in keyof PartKinds]: z.ZodType<MeasureResult<K>> } = {
   meshReport: report,
   pose,
-  poseSearch: z.object({ choices: z.array(choice) }),
+  poseSearch: z.object({ volume: z.number(), choices: z.array(choice) }),
   thinnestWall: z.object({ smallest: z.number(), p1: z.number(), at: place.nullable(), limit: z.number() }),
   innerGap: z.object({ gap: z.number(), at: place.nullable(), to: place.nullable(), limit: z.number() }),
   enclosed: z.object({

@@ -191,14 +191,22 @@ describe('measures of a part', () => {
     expect(Math.hypot(lying.hangingAt?.[0] ?? 0, lying.hangingAt?.[1] ?? 0)).toBeGreaterThan(0.0179);
   });
 
-  it('find poses, the best upright', async () => {
-    const { choices } = await measured<'poseSearch'>({
-      kind: 'poseSearch',
-      mesh: 'pipe',
-      overhangAngle: 45 * degree,
-      count: 4,
-    });
+  it('find poses, the best upright, with how flat the bore lies', async () => {
+    const tube = { nodes: [0, 0, -0.05, 0, 0, 0, 0.2, 0], outerRadius: 0.022, fromS: 0 };
+    const past = { nodes: [0.2, 0, -0.05, 0, 0.25, 0, 0.2, 0], outerRadius: 0.022, fromS: 0 };
+    const job = { kind: 'poseSearch', mesh: 'pipe', overhangAngle: 45 * degree, count: 4 } as const;
+    const { choices, volume } = await measured<'poseSearch'>({ ...job, tubes: [past, tube] });
     const [best] = choices;
+    expect(volume / (Math.PI * (0.02 ** 2 - 0.018 ** 2) * 0.1)).toBeCloseTo(1, 1);
+    expect(best?.leastBoreAngle).toBeCloseTo(90 * degree, 6);
+    for (const { turn, leastBoreAngle } of choices) {
+      // How far the axis of the pipe, turned about X, then Y, stands up; turning on about Z changes nothing of it.
+      const up = Math.cos(turn[0]) * Math.cos(turn[1]);
+      expect(leastBoreAngle).toBeCloseTo(Math.asin(Math.min(1, Math.abs(up))), 6);
+    }
+    expect(choices.length).toBeGreaterThan(1);
+    const without = await measured<'poseSearch'>({ ...job, tubes: [past] });
+    expect(new Set(without.choices.map(({ leastBoreAngle }) => leastBoreAngle))).toEqual(new Set([null]));
     expect(best?.supportToPart).toBeCloseTo(0, 9);
     expect(best?.height).toBeCloseTo(0.1, 9);
     const again = await measured<'pose'>({

@@ -154,7 +154,7 @@ describe('measure service', () => {
     const service = await createMeasureService({ pool, scanFile, meshFile });
     service.request(job(1));
     for (const kind of ['thinnestWall', 'innerGap', 'meshReport'] as const) service.request({ kind, mesh: 'm' });
-    service.request({ kind: 'poseSearch', mesh: 'm', overhangAngle: 0.8, count: 6 });
+    service.request({ kind: 'poseSearch', mesh: 'm', overhangAngle: 0.8, count: 6, tubes: [] });
     service.request(job(2));
     await service.idle();
     expect(started).toEqual(['clearance', 'clearance', 'meshReport', 'poseSearch', 'thinnestWall', 'innerGap']);

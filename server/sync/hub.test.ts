@@ -245,6 +245,14 @@ describe('presence', () => {
     const seen = () => a.provider.awareness.getStates().get(b.doc.clientID);
     await live.signal.until(() => seen()?.field === 'x.y', 'the presence of the other');
     expect(seen()).toEqual({ account: bob?.account.id, name: 'Name of bob', roles: ['designer'], field: 'x.y' });
+    b.provider.awareness.setLocalState({ field: null, brings: `bay.ply${' '.repeat(300)}`, more: 'x' });
+    await live.signal.until(() => seen()?.brings !== undefined, 'the file that is sent');
+    expect(seen()).toEqual({
+      ...{ account: bob?.account.id, name: 'Name of bob', roles: ['designer'], field: null },
+      brings: `bay.ply${' '.repeat(153)}`,
+    });
+    b.provider.awareness.setLocalState({ field: 'x.y' });
+    await live.signal.until(() => seen()?.field === 'x.y' && seen()?.brings === undefined, 'the field and no file');
     b.provider.disconnect();
     await live.signal.until(() => seen() === undefined, 'the end of the presence');
     b.provider.connect();

@@ -2,6 +2,7 @@ import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
 import { Awareness, applyAwarenessUpdate, encodeAwarenessUpdate, removeAwarenessStates } from 'y-protocols/awareness';
 import type * as Y from 'yjs';
+import { bringsLimit } from '../../shared/protocol/sync.ts';
 
 /** Who a connection is; the server writes it into every presence state, whatever the client claims. */
 export interface Identity {
@@ -105,15 +106,21 @@ export class PresenceBoard {
 
   private apply(state: Claim, identity: Identity, connection: unknown): void {
     const claimed: unknown = JSON.parse(state.text);
-    const field =
-      typeof claimed === 'object' && claimed !== null && 'field' in claimed && typeof claimed.field === 'string'
-        ? claimed.field.slice(0, 200)
-        : null;
+    const field = textIn(claimed, 'field', 200);
+    const brings = textIn(claimed, 'brings', bringsLimit);
+    const shown = { ...identity, field, ...(brings !== null && { brings }) };
     const e = encoding.createEncoder();
     encoding.writeVarUint(e, 1);
     encoding.writeVarUint(e, state.client);
     encoding.writeVarUint(e, state.clock);
-    encoding.writeVarString(e, claimed === null ? 'null' : JSON.stringify({ ...identity, field }));
+    encoding.writeVarString(e, claimed === null ? 'null' : JSON.stringify(shown));
     applyAwarenessUpdate(this.awareness, encoding.toUint8Array(e), connection);
   }
+}
+
+/** A member of what a client claims, if that is text; cut to what is passed on. */
+function textIn(claimed: unknown, key: string, limit: number): string | null {
+  if (typeof claimed !== 'object' || claimed === null) return null;
+  const value: unknown = Reflect.get(claimed, key);
+  return typeof value === 'string' ? value.slice(0, limit) : null;
 }

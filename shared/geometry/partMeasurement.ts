@@ -52,8 +52,10 @@ export interface PoseResult extends PoseMeasures {
 export interface PoseSearchJob extends PartJob {
   readonly kind: 'poseSearch';
   readonly overhangAngle: number;
-  /** How many at most; the search may give a quarter more that are low. */
+  /** How many of the least support; a quarter as many that are low, and as many whose bores stand steep, may come besides. */
   readonly count: number;
+  /** Tubes in the frame of the part, whose bores may run through it. */
+  readonly tubes: readonly TubeShape[];
 }
 
 /** A pose with its figures, in SI. */
@@ -61,13 +63,18 @@ export interface FoundPose {
   /** As the turn of a pose job; radians. */
   readonly turn: Vec3;
   readonly downskinArea: number;
+  readonly plateArea: number;
   readonly supportToPlate: number;
   readonly supportToPart: number;
   readonly height: number;
+  /** Least angle between the plate and a bore of the tubes that runs through the part, radians; null when none does. */
+  readonly leastBoreAngle: number | null;
 }
 
-/** Best first. */
+/** Least support first. */
 export interface PoseSearchResult {
+  /** Of the part, m3. */
+  readonly volume: number;
   readonly choices: readonly FoundPose[];
 }
 

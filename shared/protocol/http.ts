@@ -187,8 +187,11 @@ export const buildPoseSchema = z.object({
   supportToPart: z.number(),
   /** From those faces straight down to the plate, through everything in between. */
   supportToPlate: z.number(),
-  /** Of the faces that need support. */
+  /** Of the faces that need support, and of those that lie on the plate. */
   downskinArea: z.number(),
+  plateArea: z.number(),
+  /** Least angle between the plate and a runner's bore that runs through the part, radians; null when none does. */
+  leastBoreAngle: z.number().nullable(),
 });
 /** Something that is being measured: answered with 202 while `pending`. */
 const asked = <T extends z.ZodType>(result: T) =>
@@ -200,7 +203,9 @@ const asked = <T extends z.ZodType>(result: T) =>
 /** Answer of GET /api/projects/:id/parts/:part/report. */
 export const askedReportSchema = asked(meshReportSchema);
 /** Answer of GET /api/projects/:id/parts/:part/poses, best first. */
-export const askedPosesSchema = asked(z.object({ overhang: z.number(), poses: z.array(buildPoseSchema) }));
+export const askedPosesSchema = asked(
+  z.object({ overhang: z.number(), volume: z.number(), poses: z.array(buildPoseSchema) }),
+);
 
 /** Answer of GET /healthz. */
 export const healthSchema = z.object({ up: z.literal(true) });

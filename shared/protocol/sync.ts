@@ -35,4 +35,9 @@ export interface Presence {
   readonly roles: readonly string[];
   /** Spec path being edited, or null. */
   readonly field: string | null;
+  /** The file being sent and how far it is, in words; absent while none is. */
+  readonly brings?: string;
 }
+
+/** Longest words of {@link Presence.brings}, characters. */
+export const bringsLimit = 160;

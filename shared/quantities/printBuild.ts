@@ -1,5 +1,6 @@
 import type { Spec } from '../spec/spec.ts';
 import { printDensities } from '../trade/data/print-densities.ts';
+import { buildTime } from '../trade/print/build-time.ts';
 import { at, derive, type Known, known, unknown } from '../units/known.ts';
 import type { FactContext } from './context.ts';
 import { measuredPose, measuredReport, type Piece } from './partFigures.ts';
@@ -53,14 +54,56 @@ function pieceOnPlate(context: FactContext, piece: Piece): Known<PrintBuild> {
   if (!facts.known) return facts;
   const { report, pose, lift, supports, copies } = facts.value;
   return context.memo(`piece-on-plate/${piece.id}`, [report, pose, lift, supports, copies], () => {
-    const { plateArea, downskinArea, supportToPart, box } = pose;
-    const supported = supports === 'none' ? 0 : supportToPart + (downskinArea - plateArea) * lift;
+    const one = onPlate({ ...pose, volume: report.volume, height: pose.box[2] }, { lift, supports });
     return known({
-      partVolume: copies * report.volume,
-      supportVolume: copies * (plateArea * lift + supportSolid * supported),
-      height: box[2] + lift,
+      partVolume: copies * one.partVolume,
+      supportVolume: copies * one.supportVolume,
+      height: one.height,
       pieces: copies,
     });
+  });
+}
+
+/** A part in a pose; SI. */
+export interface PosedPart {
+  readonly volume: number;
+  readonly height: number;
+  /** Of the faces that need support, those on the plate included; and of those on the plate. */
+  readonly downskinArea: number;
+  readonly plateArea: number;
+  /** From those faces straight down to the part or the plate. */
+  readonly supportToPart: number;
+}
+
+/** What stands on the plate for one copy of a piece. */
+function onPlate(
+  { volume, height, downskinArea, plateArea, supportToPart }: PosedPart,
+  { lift, supports }: { readonly lift: number; readonly supports: string },
+): Omit<PrintBuild, 'pieces'> {
+  const supported = supports === 'none' ? 0 : supportToPart + (downskinArea - plateArea) * lift;
+  return {
+    partVolume: volume,
+    supportVolume: plateArea * lift + supportSolid * supported,
+    height: height + lift,
+  };
+}
+
+/** Time to build one copy of a piece alone in a pose, s; good to 20 % as the build's own. Missing what the spec does not say of the printer yet. */
+export function poseBuildTime({ printer }: Pick<Spec, 'printer'>, piece: Piece, posed: PosedPart): Known<number> {
+  const path = `pieces.${piece.id}`;
+  const inputs = {
+    lift: at<number>(`${path}.lift`, piece.lift),
+    supports: at(`${path}.supports`, piece.supports),
+    layer: at<number>('printer.layer', printer.layer),
+    recoatTime: at<number>('printer.recoat', printer.recoat),
+    scanSpeed: at<number>('printer.scanSpeed', printer.scanSpeed),
+    hatch: at<number>('printer.hatch', printer.hatch),
+    efficiency: at<number>('printer.efficiency', printer.efficiency),
+    overhead: at<number>('printer.overhead', printer.overhead),
+  };
+  return derive(inputs, ({ lift, supports, ...settings }): Known<number> => {
+    const time = buildTime({ ...settings, ...onPlate(posed, { lift, supports }) });
+    return time.known ? known(time.value.total) : time;
   });
 }
 

@@ -64,7 +64,14 @@ export const comfortable: { readonly [K in MeasureKind]: MeasureResult<K> } = {
     slope: 1,
   },
   poseSearch: {
-    choices: [{ turn: [0, 0, 0], downskinArea: 0.0005, supportToPlate: 1e-6, supportToPart: 1e-6, height: 0.22 }],
+    volume: 1.2e-5,
+    choices: [
+      {
+        turn: [0, 0, 0],
+        ...{ downskinArea: 0.0005, plateArea: 0, supportToPlate: 1e-6, supportToPart: 1e-6, height: 0.22 },
+        leastBoreAngle: 1.2,
+      },
+    ],
   },
   thinnestWall: { smallest: 0.0019, p1: 0.00195, at: [0.02, 0.1, 0], limit: 0.01 },
   innerGap: { gap: 0.003, at: [0.02, 0.1, 0], to: [0.02, 0.103, 0], limit: 0.005 },

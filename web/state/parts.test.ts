@@ -111,7 +111,7 @@ it('stops asking when nobody looks any more', async () => {
 
 it('asks for poses in the powder chosen', async () => {
   const { poses } = await shelf();
-  const done = { state: 'done', result: { overhang: 0.7, poses: [] } } as const;
+  const done = { state: 'done', result: { overhang: 0.7, volume: 1e-5, poses: [] } } as const;
   will('/api/projects/j/parts/a/poses?alloy=CoCr', json(done));
   will('/api/projects/j/parts/a/poses', json({ state: 'failed', reason: 'not read' }));
   const { signal } = new AbortController();

@@ -5,6 +5,7 @@ import type { EnclosedVolume } from '../../../shared/geometry/mesh/enclosed.ts';
 import { enclosedVolumes } from '../../../shared/geometry/mesh/enclosed.ts';
 import { rotationOfTurns, turnsOfRotation } from '../../../shared/geometry/mesh/fixedTurns.ts';
 import { smallestInnerGap } from '../../../shared/geometry/mesh/gapInside.ts';
+import { massProperties } from '../../../shared/geometry/mesh/massProperties.ts';
 import { meshReport } from '../../../shared/geometry/mesh/meshReport.ts';
 import { overhangReach } from '../../../shared/geometry/mesh/overhangReach.ts';
 import { poseSurface } from '../../../shared/geometry/mesh/poseSurface.ts';
@@ -31,15 +32,7 @@ const done = <R>(result: R): Attempt<R> => ({ ok: true, result });
 export const partKinds: { readonly [K in keyof PartKinds]: PartMeasure<K> } = {
   meshReport: ({ mesh }, inputs) => done(report(inputs.mesh(mesh))),
   pose: (job, inputs) => done(pose(inputs.mesh(job.mesh), job)),
-  poseSearch: ({ mesh, overhangAngle, count }, inputs) => {
-    const found = searchPoses(inputs.mesh(mesh), { overhangAngle, best: count });
-    return done({
-      choices: found.map(({ pose, downskinArea, supportToPlate, supportToPart, height }) => ({
-        turn: turnsOfRotation(pose),
-        ...{ downskinArea, supportToPlate, supportToPart, height },
-      })),
-    });
-  },
+  poseSearch: (job, inputs) => poses(inputs.mesh(job.mesh), job),
   thinnestWall: ({ mesh }, inputs) =>
     done({
       ...(thinnest(inputs.mesh(mesh)) ?? { smallest: WALL_LIMIT, p1: WALL_LIMIT, at: null }),
@@ -67,6 +60,25 @@ function pose(mesh: TriangleMesh, { turn, overhangAngle, leastAngle }: MeasureJo
     ...poseSurface(mesh, rows, leastAngle),
     ...overhangReach(mesh, { up: [rows[6], rows[7], rows[8]], overhangAngle: leastAngle }),
   };
+}
+
+function poses(
+  mesh: TriangleMesh,
+  { overhangAngle, count, tubes }: MeasureJob<'poseSearch'>,
+): Attempt<MeasureResult<'poseSearch'>> {
+  const built = builtTubes(tubes);
+  if (!built.ok) return built;
+  const finder = new BoreFinder(triangleTree(mesh));
+  const bores = built.tubes.flatMap(({ centreline, outerRadius }) => finder.directions(centreline, outerRadius));
+  const found = searchPoses(mesh, { overhangAngle, best: count, bores });
+  return done({
+    volume: massProperties(mesh).volume,
+    choices: found.map(({ up, pose, leastBoreAngle = null, ...figures }) => ({
+      turn: turnsOfRotation(pose),
+      leastBoreAngle,
+      ...figures,
+    })),
+  });
 }
 
 function thinnest(mesh: TriangleMesh): Pick<MeasureResult<'thinnestWall'>, 'smallest' | 'p1' | 'at'> | undefined {

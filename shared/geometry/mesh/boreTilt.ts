@@ -28,6 +28,12 @@ const WALLED = 12;
 /** An axis nearer to upright than this has no crown (sine; own). */
 const UPRIGHT = 1e-6;
 
+/** Distances along a centreline of the places looked at. */
+function stations(line: Centreline): readonly number[] {
+  const steps = Math.max(1, Math.ceil(line.length / STEP));
+  return Array.from({ length: steps + 1 }, (_, i) => (line.length * i) / steps);
+}
+
 /** Looks for bores of a part: a closed, oriented mesh in the frame of the centrelines. */
 export class BoreFinder {
   private readonly tree: TriangleTree;
@@ -45,10 +51,8 @@ export class BoreFinder {
    * @param hidden only places whose crown no straight tool reaches
    */
   flattest(line: Centreline, look: BoreLook, hidden = false): FlattestBore | undefined {
-    const steps = Math.max(1, Math.ceil(line.length / STEP));
     let flattest: FlattestBore | undefined;
-    for (let i = 0; i <= steps; i++) {
-      const s = (line.length * i) / steps;
+    for (const s of stations(line)) {
       const [at, tangent] = [pointAt(line, s), tangentAt(line, s)];
       const tilt = Math.asin(Math.min(1, Math.abs(dot(tangent, look.up))));
       if (flattest && tilt >= flattest.tilt) continue;
@@ -57,6 +61,14 @@ export class BoreFinder {
       flattest = { tilt, diameter, s, at };
     }
     return flattest;
+  }
+
+  /** Directions of the bore about a centreline, unit, every 2 mm of it that runs in a bore of the part. `reach` as in {@link BoreLook}. */
+  directions(line: Centreline, reach: number): readonly Vec3[] {
+    return stations(line)
+      .map((s) => ({ at: pointAt(line, s), tangent: tangentAt(line, s) }))
+      .filter(({ at, tangent }) => this.boreAt(at, tangent, reach) !== undefined)
+      .map(({ tangent }) => tangent);
   }
 
   /** Diameter of the bore around a place, metres: twice the middle one of the distances across; undefined when it is in none. */

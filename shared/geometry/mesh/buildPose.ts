@@ -116,6 +116,7 @@ export interface PoseChoice {
   readonly pose: Quaternion;
   /** As in PoseMeasures; m2 and m3. */
   readonly downskinArea: number;
+  readonly plateArea: number;
   readonly supportToPlate: number;
   readonly supportToPart: number;
   /** Height of the part, metres. */
@@ -141,8 +142,8 @@ export function searchPoses(mesh: TriangleMesh, search: PoseSearch): readonly Po
   }
   const choices = chosen.map((trial): PoseChoice => {
     const pose = turnUpright(trial.up);
-    const { supportToPart } = measureTurned(turnedMesh(mesh, pose), faces, pose, search);
-    return { ...trial, pose, supportToPart };
+    const { supportToPart, plateArea } = measureTurned(turnedMesh(mesh, pose), faces, pose, search);
+    return { ...trial, pose, supportToPart, plateArea };
   });
   const rank = RANKS[search.by ?? 'support'];
   return choices.sort((a, b) => rank(a) - rank(b) || a.supportToPlate - b.supportToPlate);
@@ -155,7 +156,7 @@ const RANKS: Readonly<Record<'support' | 'height' | 'bore', (choice: PoseChoice)
   bore: (choice) => -(choice.leastBoreAngle ?? 0),
 };
 
-type Trial = Omit<PoseChoice, 'pose' | 'supportToPart'>;
+type Trial = Omit<PoseChoice, 'pose' | 'supportToPart' | 'plateArea'>;
 
 const AXES: readonly Vec3[] = [
   [1, 0, 0],

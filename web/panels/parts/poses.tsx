@@ -1,7 +1,12 @@
+import { useState } from 'react';
 import type { BuildPose, PartView } from '../../../shared/protocol/http.ts';
+import { poseBuildTime } from '../../../shared/quantities/printBuild.ts';
+import { whyWords } from '../../../shared/rules/words.ts';
 import { type Piece, poseOf, setPose } from '../../../shared/spec/pieces.ts';
 import { formatNumber, formatSi } from '../../../shared/units/format.ts';
+import type { Known } from '../../../shared/units/known.ts';
 import { areaText, volumeText } from '../../state/partReport.ts';
+import { usePart } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 import { PosePicture } from './posePicture.tsx';
 import { useAsked } from './useAsked.ts';
@@ -28,75 +33,120 @@ export function BuildPoses({ part, piece }: PosesProps): React.ReactNode {
       </p>
     );
   if (!('answer' in asked) || asked.answer.state !== 'done') return null;
-  const { overhang, poses } = asked.answer.result;
+  const { overhang, volume, poses } = asked.answer.result;
   return (
     <>
       <p className="quiet">
-        Build pose. Faces flatter than {formatSi('angle', overhang)} from the plate need support
+        Build pose. Faces and bores flatter than {formatSi('angle', overhang)} from the plate need support
         {alloy ? ` in ${alloy}` : ' (no powder chosen yet)'}. Drawn as seen from a little below the plate, faces on
         support filled.
       </p>
-      <PoseTable part={part} overhang={overhang} poses={poses} piece={piece} />
+      <PoseTable part={part} overhang={overhang} volume={volume} poses={poses} piece={piece} />
     </>
   );
 }
 
 interface PoseTableProps extends PosesProps {
   readonly overhang: number;
+  readonly volume: number;
   readonly poses: readonly BuildPose[];
 }
 
-function PoseTable({ part, overhang, poses, piece }: PoseTableProps): React.ReactNode {
-  const { session, canEdit } = useJob();
-  const { doc } = session.specDocument;
+/** What poses are put in order by; each the less the better. */
+const orders: Readonly<Record<string, (pose: TimedPose) => number>> = {
+  'least support': ({ supportToPart }) => supportToPart,
+  lowest: ({ height }) => height,
+  'steepest bores': ({ leastBoreAngle }) => -(leastBoreAngle ?? 0),
+  'shortest build': ({ time }) => (time.known ? time.value : 0),
+};
+
+type TimedPose = BuildPose & { readonly time: Known<number> };
+
+function PoseTable({ part, overhang, volume, poses, piece }: PoseTableProps): React.ReactNode {
+  const { session } = useJob();
+  const printer = usePart(session.spec, (spec) => spec.printer);
+  const [order, setOrder] = useState('least support');
   const chosen = poseOf(piece);
-  const known = chosen !== null && poses.some((pose) => same(pose.turn, chosen));
-  const choose = ({ turn }: BuildPose): void => {
-    session.undo.stopCapturing();
-    setPose(doc, piece.id, turn);
-  };
+  const timed = poses.map((pose) => ({ ...pose, time: poseBuildTime({ printer }, piece, { ...pose, volume }) }));
+  const by = orders[order] ?? orders['least support'];
+  const sorted = by ? timed.toSorted((a, b) => by(a) - by(b)) : timed;
+  const untimed = timed.find(({ time }) => !time.known)?.time;
   return (
     <div className="wide-table">
+      <label className="pose-order">
+        Order by{' '}
+        <select value={order} onChange={(e) => setOrder(e.currentTarget.value)}>
+          {Object.keys(orders).map((name) => (
+            <option key={name}>{name}</option>
+          ))}
+        </select>
+      </label>
       <table className="poses">
         <thead>
           <tr>
             <th scope="col">On the plate</th>
             <th scope="col">Chosen</th>
-            <th scope="col">Height</th>
             <th scope="col">Support</th>
-            <th scope="col">Faces on it</th>
+            <th scope="col">Height</th>
+            <th scope="col">Flattest bore</th>
+            <th scope="col">Build alone</th>
+            <th scope="col">Faces on support</th>
             <th scope="col">Turned about X, Y, Z; deg</th>
           </tr>
         </thead>
         <tbody>
-          {poses.map((pose) => (
-            <tr key={pose.turn.join(' ')} data-chosen={chosen !== null && same(pose.turn, chosen)}>
-              <td>
-                <PosePicture part={part} turn={pose.turn} overhang={overhang} />
-              </td>
-              <td>
-                {chosen !== null && same(pose.turn, chosen) ? (
-                  <strong>stands so</strong>
-                ) : (
-                  canEdit && (
-                    <button type="button" className="button" onClick={() => choose(pose)}>
-                      Stand it so
-                    </button>
-                  )
-                )}
-              </td>
-              <td data-label="Height">{formatSi('length', pose.height)}</td>
-              <td data-label="Support">{volumeText(pose.supportToPart)}</td>
-              <td data-label="Faces">{areaText(pose.downskinArea)}</td>
-              <td data-label="Turned, deg">{turnText(pose.turn)}</td>
-            </tr>
+          {sorted.map((pose) => (
+            <PoseRow key={pose.turn.join(' ')} part={part} piece={piece} pose={pose} overhang={overhang} />
           ))}
         </tbody>
       </table>
-      {chosen && !known && <p className="quiet">It stands in a pose of its own, turned {turnText(chosen)} deg.</p>}
+      {untimed && !untimed.known && <p className="quiet">No build times yet: {whyWords(untimed.why)}</p>}
+      {chosen && !poses.some(({ turn }) => same(turn, chosen)) && (
+        <p className="quiet">It stands in a pose of its own, turned {turnText(chosen)} deg.</p>
+      )}
     </div>
   );
 }
+
+interface PoseRowProps extends PosesProps {
+  readonly pose: TimedPose;
+  readonly overhang: number;
+}
+
+function PoseRow({ part, piece, pose, overhang }: PoseRowProps): React.ReactNode {
+  const { session, canEdit } = useJob();
+  const { doc } = session.specDocument;
+  const chosen = poseOf(piece);
+  const stands = chosen !== null && same(pose.turn, chosen);
+  const choose = (): void => {
+    session.undo.stopCapturing();
+    setPose(doc, piece.id, pose.turn);
+  };
+  return (
+    <tr data-chosen={stands}>
+      <td>
+        <PosePicture part={part} turn={pose.turn} overhang={overhang} />
+      </td>
+      <td>
+        {stands && <strong>stands so</strong>}
+        {!stands && canEdit && (
+          <button type="button" className="button" onClick={choose}>
+            Stand it so
+          </button>
+        )}
+      </td>
+      <td data-label="Support">{volumeText(pose.supportToPart)}</td>
+      <td data-label="Height">{formatSi('length', pose.height)}</td>
+      <td data-label="Flattest bore">{boreText(pose.leastBoreAngle, overhang)}</td>
+      <td data-label="Build alone">{pose.time.known ? formatSi('duration', pose.time.value) : 'not known'}</td>
+      <td data-label="Faces">{areaText(pose.downskinArea)}</td>
+      <td data-label="Turned, deg">{turnText(pose.turn)}</td>
+    </tr>
+  );
+}
+
+const boreText = (angle: number | null, overhang: number): string =>
+  angle === null ? 'none in it' : `${formatSi('angle', angle)}${angle < overhang ? ', on support' : ''}`;
 
 const same = (a: readonly number[], b: readonly number[]): boolean =>
   a.every((turn, k) => Math.abs(turn - (b[k] ?? Number.NaN)) < SAME);
