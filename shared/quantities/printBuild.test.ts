@@ -3,6 +3,8 @@ import { makeSpec } from '../../tests/support/baseSpec.ts';
 import { poseBuildTime } from './printBuild.ts';
 
 const settings = {
+  'pieces.q1.lift': 0.005,
+  'pieces.q1.supports': 'removable',
   'printer.layer': 4e-5,
   'printer.recoat': 10,
   'printer.scanSpeed': 1,
@@ -14,9 +16,9 @@ const posed = { volume: 7e-5, height: 0.1, downskinArea: 0.001, plateArea: 0, su
 
 function timeOf(change: Readonly<Record<string, unknown>>) {
   const spec = makeSpec({ ...settings, ...change });
-  const [piece] = spec.pieces;
+  const piece = spec.pieces.find(({ id }) => id === 'q1');
   if (!piece) throw new Error('no piece');
-  return poseBuildTime(spec, { ...piece, lift: 0.005, supports: 'removable' }, posed);
+  return poseBuildTime(spec, piece, posed);
 }
 
 it('is melting, layers and overhead of a piece alone, worked by hand', () => {
