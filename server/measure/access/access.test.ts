@@ -3,7 +3,12 @@ import { buildCentreline } from '../../../shared/geometry/centreline.ts';
 import { buildPointGrid, type PointGrid } from '../../../shared/geometry/cloud.ts';
 import type { TubeReach } from '../../../shared/geometry/gap.ts';
 import { smallestGap } from '../../../shared/geometry/gap.ts';
+import { inSolid } from '../../../shared/geometry/mesh/inside.ts';
+import { NearestFinder } from '../../../shared/geometry/mesh/nearest.ts';
+import { RayCaster } from '../../../shared/geometry/mesh/rayHit.ts';
+import { ballMesh } from '../../../shared/geometry/mesh/shapes.fixture.ts';
 import { meshFrom, type TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
+import { triangleTree } from '../../../shared/geometry/mesh/triangleTree.ts';
 import { weldVertices } from '../../../shared/geometry/mesh/weld.ts';
 import { seededRandom } from '../../../shared/geometry/random.ts';
 import { sweepTube } from '../../../shared/geometry/sweep.ts';
@@ -57,6 +62,35 @@ describe('a part against a scan', () => {
       { fromY: 0.01 },
     );
     expect(found.ok && found.result.gap).toBeCloseTo(-0.05, 7);
+  });
+
+  test('the deepest of many points is that of all, asked one by one (seed 61)', () => {
+    const solid = ballMesh(0.06, 4);
+    const random = seededRandom(61);
+    for (let turn = 0; turn < 6; turn++) {
+      // Now spread through the ball, now a cloud within it, now hardly touching it.
+      const [size, off] = [0.02 + 0.02 * turn, 0.05 * random()];
+      const cloud = grid(
+        Array.from(
+          { length: 2000 },
+          (): Vec3 => [off + size * (random() - 0.5), size * (random() - 0.5), size * (random() - 0.5)],
+        ),
+      );
+      const found = partGap(solid, cloud, { fromY: -1 });
+      const tree = triangleTree(solid);
+      const [caster, finder] = [new RayCaster(tree), new NearestFinder(tree)];
+      let deepest = 0;
+      for (let i = 0; i < cloud.count; i++) {
+        const point: Vec3 = [
+          cloud.positions[3 * i] ?? 0,
+          cloud.positions[3 * i + 1] ?? 0,
+          cloud.positions[3 * i + 2] ?? 0,
+        ];
+        if (inSolid(tree, caster, point)) deepest = Math.max(deepest, Math.sqrt(finder.find(point, 1)));
+      }
+      expect(deepest).toBeGreaterThan(0);
+      expect(found.ok && found.result.gap).toBeCloseTo(-deepest, 9);
+    }
   });
 
   test('an open part has no inside: with points in its box nothing is said, with none the gap is', () => {

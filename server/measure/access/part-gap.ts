@@ -28,7 +28,7 @@ export function partGap(
   const rest = { points: grid.count, cover: grid.cover };
   const around = pointsAround(whole, grid.positions, head);
   if (around.length > 0 && !isClosed(whole)) return failed('not-closed', openWords(around.length));
-  const inside = deepest(whole, around);
+  const inside = deepest(whole, grid.positions, around);
   if (inside) {
     const { depth, point, foot } = inside;
     return { ok: true, result: { gap: -depth, point: place(point), onPart: place(foot), ...rest } };
@@ -77,32 +77,43 @@ interface Inside {
 const openWords = (count: number): string =>
   `Expected a closed part: ${count} scan points lie in its box, and an open surface does not tell which of them are inside it. Its report says where it is open.`;
 
-/** Scan points in the box of a mesh, away from the head: those that may be inside it. */
-function pointsAround(mesh: TriangleMesh, positions: Float32Array, head: number): readonly Vec3[] {
+/** Numbers of the scan points in the box of a mesh, away from the head: those that may be inside it. */
+function pointsAround(mesh: TriangleMesh, positions: Float32Array, head: number): readonly number[] {
   const box = boxOf(mesh);
-  const around: Vec3[] = [];
+  const around: number[] = [];
   if (!box) return around;
-  for (let i = 0; 3 * i < positions.length; i++) {
-    const point = pointAt(positions, i);
-    if (point[1] <= head || point.some((x, k) => x <= (box.least[k] ?? 0) || x >= (box.greatest[k] ?? 0))) continue;
-    around.push(point);
+  const { least, greatest } = box;
+  const front = Math.max(head, least[1]);
+  for (let i = 0, o = 0; o < positions.length; i++, o += 3) {
+    const [x, y, z] = [positions[o] ?? 0, positions[o + 1] ?? 0, positions[o + 2] ?? 0];
+    if (x > least[0] && x < greatest[0] && y > front && y < greatest[1] && z > least[2] && z < greatest[2])
+      around.push(i);
   }
   return around;
 }
 
-/** Of some points the one deepest inside a closed mesh. */
-function deepest(mesh: TriangleMesh, points: readonly Vec3[]): Inside | undefined {
-  if (points.length === 0) return undefined;
+/**
+ * Of some points the one deepest inside a closed mesh. Nothing of its surface is nearer to a point than the distance of that point, so all that lies
+ * nearer to it is on its side and no more than that much deeper: of points that stand together few are asked.
+ */
+function deepest(mesh: TriangleMesh, positions: Float32Array, around: readonly number[]): Inside | undefined {
+  if (around.length === 0) return undefined;
   const tree = triangleTree(mesh);
   const [caster, finder] = [new RayCaster(tree), new NearestFinder(tree)];
-  let [deep, found] = [0, undefined as Inside | undefined];
-  for (const point of points) {
-    if (!inSolid(tree, caster, point)) continue;
-    const squared = finder.find(point, Number.MAX_VALUE);
-    if (squared < deep) continue;
-    deep = squared;
-    const [x = 0, y = 0, z = 0] = finder.place;
-    found = { depth: Math.sqrt(squared), point, foot: [x, y, z] };
+  const known = { x: 0, y: 0, z: 0, reach: -1, inside: false };
+  let found: Inside | undefined;
+  for (const i of around) {
+    const point = pointAt(positions, i);
+    const [x, y, z] = point;
+    const away = Math.sqrt((x - known.x) ** 2 + (y - known.y) ** 2 + (z - known.z) ** 2);
+    const alike = away < known.reach;
+    if (alike && (!known.inside || known.reach + away < (found?.depth ?? 0))) continue;
+    const inside = alike ? known.inside : inSolid(tree, caster, point);
+    const reach = Math.sqrt(finder.find(point, Number.MAX_VALUE));
+    Object.assign(known, { x, y, z, reach, inside });
+    if (!inside || reach < (found?.depth ?? 0)) continue;
+    const [fx = 0, fy = 0, fz = 0] = finder.place;
+    found = { depth: reach, point, foot: [fx, fy, fz] };
   }
   return found;
 }
