@@ -42,6 +42,8 @@ export interface KernelExports {
     limit: number,
     into: number,
   ): void;
+  takeNearest(tree: number, leaves: number): void;
+  nearestTriangles(points: number, count: number, first: number, end: number, limit: number, into: number): void;
   shrinkBalls(
     tree: number,
     leaves: number,

@@ -1,11 +1,11 @@
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { RayCaster } from '../../../shared/geometry/mesh/rayHit.ts';
 import { meshFrom, type TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { triangleTree } from '../../../shared/geometry/mesh/triangleTree.ts';
 import { seededRandom } from '../../../shared/geometry/random.ts';
 import { unit, type Vec3 } from '../../../shared/geometry/vector.ts';
 import { boxMesh } from '../../../tests/support/boxMesh.ts';
-import { bentTube, looseTriangles, meshKinds } from './brute.fixture.ts';
+import { bentTube, bruteDistances, looseTriangles, meshKinds, scatter } from './brute.fixture.ts';
 import { isFault } from './clearance.ts';
 import { openRays } from './ray-kernel.ts';
 import { inwardRays, type RayHits, type Rays } from './rays.ts';
@@ -93,4 +93,40 @@ it('without vector instructions there is no answer, and a bad mesh is a fault', 
   const box = boxMesh([0, 0, 0], [1, 1, 1]);
   expect(openRays(box, () => undefined)).toBeUndefined();
   expect(openRays(meshFrom([0, 0, Number.NaN], []))).toMatchObject({ kind: 'not-finite' });
+});
+
+describe('nearest triangles', () => {
+  function nearest(mesh: TriangleMesh, count: number) {
+    const kernel = openRays(mesh);
+    if (!kernel || isFault(kernel)) throw new Error('the kernels are not compiled');
+    return { named: kernel.nearest(count), accuracy: kernel.accuracy };
+  }
+
+  it.each(meshKinds)('are as near as the nearest of all, also for points that have moved since: %s', (kind) => {
+    const random = seededRandom(71);
+    const mesh = looseTriangles(kind, 300, random);
+    const count = 501;
+    const { named, accuracy } = nearest(mesh, count);
+    const points = scatter(count, random);
+    for (let turn = 0; turn < 4; turn++) {
+      const found = named(points);
+      const all = bruteDistances(points, mesh);
+      for (let i = 0; i < count; i++) {
+        const one: TriangleMesh = {
+          positions: mesh.positions,
+          indices: mesh.indices.slice(3 * (found[i] ?? -1), 3 * (found[i] ?? -1) + 3),
+        };
+        const [distance = Number.NaN] = bruteDistances(points.subarray(3 * i, 3 * i + 3), one);
+        expect(distance - (all[i] ?? 0)).toBeLessThan(2 * accuracy);
+      }
+      // The last turn throws them far off: what was near before is no help then.
+      for (let k = 0; k < points.length; k++)
+        points[k] = (points[k] ?? 0) + (turn < 2 ? 0.002 : 0.3) * (random() - 0.5);
+    }
+  });
+
+  it('are none of an empty mesh, and none for no points', () => {
+    expect(nearest(meshFrom([], []), 3).named(new Float64Array(9))).toEqual(new Int32Array(3).fill(-1));
+    expect(nearest(boxMesh([0, 0, 0], [1, 1, 1]), 0).named(new Float64Array())).toEqual(new Int32Array());
+  });
 });

@@ -25,6 +25,11 @@ export interface RayKernel {
    * that is not above zero is left). Nothing counts as in a ball by less than a ten-thousandth of its radius and `accuracy` together.
    */
   shrink(rays: Rays, radii: Float32Array): BallTouches;
+  /**
+   * Names the triangle nearest to each of so many places (xyz, metres, finite) by its number, -1 without triangles. Of triangles that are as near
+   * as one another by `accuracy` it is any. Asked again for places that have moved a little it is faster.
+   */
+  nearest(count: number): (places: Float64Array) => Int32Array;
   /** Metres: coordinates are single precision about the middle of the mesh. */
   readonly accuracy: number;
 }
@@ -49,6 +54,7 @@ export function openRays(
       accuracy: surface.accuracy,
       cast: (rays, limit) => castIn(target, rays, limit),
       shrink: (rays, radii) => shrinkIn(target, rays, radii),
+      nearest: (count) => nearestIn(target, count),
     };
   } catch (error) {
     return fullFault(error);
@@ -108,6 +114,26 @@ function shrinkIn(target: Target, rays: Rays, radii: Float32Array): BallTouches 
   for (let i = 0; i < count; i++) if ((triangles[i] ?? -1) >= 0) before[i] = (last[i] ?? 0) / 1000;
   memory.release(mark);
   return { before, triangles };
+}
+
+function nearestIn({ memory, surface, zero }: Target, count: number): (places: Float64Array) => Int32Array {
+  const padded = 4 * Math.ceil(count / 4);
+  const [from, into] = [memory.allocate(12 * padded), memory.allocate(8 * padded)];
+  // Where each was found before: nowhere yet.
+  memory.whole(into, padded).fill(0);
+  return (places) => {
+    if (surface.triangles === 0 || count === 0) return new Int32Array(count).fill(-1);
+    for (let k = 0; k < 3; k++)
+      write(memory.singles(from + 4 * k * padded, padded), places, { k, zero: zero[k] ?? 0, by: 1000 });
+    const { nodes, triangles } = surface.places;
+    memory.share({
+      before: ['takeNearest', nodes, triangles],
+      each: ['nearestTriangles', from, padded, 'from', 'to', ANY, into],
+      total: padded,
+      part: PART,
+    });
+    return Int32Array.from(memory.whole(into + 4 * padded, count));
+  };
 }
 
 /** Places and directions of rays in the memory, list after list with room for a seventh, and room for two lists of answers. */

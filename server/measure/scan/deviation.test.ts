@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { buildPointGrid } from '../../../shared/geometry/cloud.ts';
+import { deviationsFrom } from '../../../shared/geometry/fit/deviations.ts';
+import { STAY } from '../../../shared/geometry/fit/roughFit.ts';
 import { bendMesh, boxMesh, moved } from '../../../shared/geometry/mesh/shapes.fixture.ts';
 import { sampleSurface } from '../../../shared/geometry/mesh/surfaceSamples.ts';
 import { joinMeshes, type TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
@@ -130,4 +132,15 @@ describe('the scan of a piece against its model', () => {
     for (const fit of ['as-placed', 'best-fit'] as const)
       expect(deviationOf(grid, mesh, fit)).toMatchObject({ ok: false, problem: { code: 'empty' } });
   });
+});
+
+it('by the kernel is what it is triangle by triangle', () => {
+  const grid = scan({ sigma: 3e-5, lump: 0.002 });
+  const points = Float64Array.from(grid.positions);
+  const { signed } = deviationsFrom(tree, points, STAY);
+  const rms = Math.sqrt(signed.reduce((sum, one) => sum + one * one, 0) / signed.length);
+  const found = result(grid, piece, 'as-placed');
+  expect(found.compared).toBe(signed.length);
+  expect(found.rms / rms).toBeCloseTo(1, 6);
+  expect(Math.abs(found.largest) / signed.reduce((most, one) => Math.max(most, Math.abs(one)), 0)).toBeCloseTo(1, 6);
 });

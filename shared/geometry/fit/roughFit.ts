@@ -3,6 +3,7 @@ import type { Motion } from '../motion.ts';
 import { movedBy } from '../motion.ts';
 import type { Vec3 } from '../vector.ts';
 import { cross, dot, scale, subtract } from '../vector.ts';
+import type { NearestLeaves } from './footFinder.ts';
 import { principalAxes } from './smallSystems.ts';
 import { fitToSurface } from './surfaceFit.ts';
 
@@ -25,11 +26,11 @@ export const STAY: Motion = {
  * surface, each let run a little on a few of the points; the one that comes nearest.
  * @param points xyz, metres, evenly spread over what was scanned
  */
-export function roughFit(tree: TriangleTree, points: Float64Array): Motion {
+export function roughFit(tree: TriangleTree, points: Float64Array, nearest?: NearestLeaves): Motion {
   const few = evenly(points, TRIED);
   let best = { motion: STAY, rms: Number.POSITIVE_INFINITY };
   for (const start of [STAY, ...axisStarts(axesOfPoints(points), axesOfSurface(tree))]) {
-    const tried = fitToSurface(tree, few, start, EFFORT);
+    const tried = fitToSurface(tree, few, start, { ...EFFORT, nearest });
     if (tried.rms < best.rms) best = tried;
   }
   return best.motion;

@@ -1,9 +1,9 @@
-import { NearestFinder } from '../mesh/nearest.ts';
 import { leafNormal } from '../mesh/rayHit.ts';
 import type { TriangleTree } from '../mesh/triangleTree.ts';
 import { after, type Motion, movedBy } from '../motion.ts';
 import type { Vec3 } from '../vector.ts';
 import { add, cross, dot, norm, rotate, scale, subtract, unit } from '../vector.ts';
+import { FootFinder, movedPoints, type NearestLeaves, put, vectorAt } from './footFinder.ts';
 import { solveHeld } from './smallSystems.ts';
 
 /** A step shorter than this ends the fit, metres: below the rounding of any scan. */
@@ -19,6 +19,8 @@ export interface FitEffort {
   readonly keep: number;
   /** Rounds at most. */
   readonly rounds: number;
+  /** Names nearest triangles, where something faster does. */
+  readonly nearest?: NearestLeaves | undefined;
 }
 
 /** A motion of points onto a surface. */
@@ -40,9 +42,9 @@ export function fitToSurface(
   tree: TriangleTree,
   points: Float64Array,
   start: Motion,
-  { keep, rounds }: FitEffort,
+  { keep, rounds, nearest }: FitEffort,
 ): SurfaceFit {
-  const pairing = new Pairing(tree, points);
+  const pairing = new Pairing(tree, points, nearest);
   let motion = start;
   for (let round = 0; round < rounds; round++) {
     const step = pairing.step(motion, keep);
@@ -57,17 +59,17 @@ class Pairing {
   private readonly tree: TriangleTree;
   private readonly points: Float64Array;
   private readonly count: number;
-  private readonly finder: NearestFinder;
+  private readonly finder: FootFinder;
   /** Moved points, ways out of the surface (unit) and distances along them, three, three and one a point. */
-  private readonly moved: Float64Array;
+  private moved: Float64Array;
   private readonly ways: Float64Array;
   private readonly gaps: Float64Array;
 
-  constructor(tree: TriangleTree, points: Float64Array) {
+  constructor(tree: TriangleTree, points: Float64Array, nearest: NearestLeaves | undefined) {
     this.tree = tree;
     this.points = points;
     this.count = Math.floor(points.length / 3);
-    this.finder = new NearestFinder(tree);
+    this.finder = new FootFinder(tree, nearest);
     this.moved = new Float64Array(3 * this.count);
     this.ways = new Float64Array(3 * this.count);
     this.gaps = new Float64Array(this.count);
@@ -111,14 +113,14 @@ class Pairing {
   }
 
   private pair(motion: Motion): void {
-    const { finder, points } = this;
+    const { finder } = this;
+    this.moved = movedPoints(motion, this.points);
+    finder.look(this.moved);
     for (let i = 0; i < this.count; i++) {
-      const p = movedBy(motion, vectorAt(points, i));
-      const squared = finder.find(p, Number.POSITIVE_INFINITY);
-      const gap = Math.sqrt(squared);
+      const p = vectorAt(this.moved, i);
+      const gap = Math.sqrt(finder.foot(i, p));
       const way = gap > ON_SURFACE ? scale(subtract(p, vectorAt(finder.place, 0)), 1 / gap) : this.facing(finder.leaf);
-      this.moved.set(p, 3 * i);
-      this.ways.set(way, 3 * i);
+      put(this.ways, i, way);
       this.gaps[i] = gap;
     }
   }
@@ -154,12 +156,6 @@ class Pairing {
     for (let i = 0; i < this.count; i++) if ((this.gaps[i] ?? 0) <= farthest) take(vectorAt(this.moved, i));
   }
 }
-
-const vectorAt = (list: Float64Array, i: number): Vec3 => [
-  list[3 * i] ?? 0,
-  list[3 * i + 1] ?? 0,
-  list[3 * i + 2] ?? 0,
-];
 
 /** A turn about a place by a rotation vector (radians), and then a shift. */
 function turnAbout(middle: Vec3, turn: Vec3, shift: Vec3): Motion {

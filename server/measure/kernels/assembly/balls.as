@@ -1,12 +1,8 @@
 // The largest ball that touches a surface at a place and goes through nothing, four neighbours at a time: they share one walk to what is
 // nearest to the middles of their balls, and a ball that something stands in shrinks until that touches it.
-import {
-  CHILD, EDGE_U, EDGE_W, HELD, LEAST_X, LEAST_Y, LEAST_Z, MOST_X, MOST_Y, MOST_Z, NODE_BITS, NUMBER, TRIANGLE,
-} from './layout';
-import { BALLS, CHILDREN, FOUR, ORDER, scratch } from './scratch';
-import { LOOSE, mayBeNearer, mayReach, toTriangle } from './triangle';
-import { gap, least, most } from './vector';
-import { letWait } from './waiting';
+import { EDGE_U, EDGE_W } from './layout';
+import { nearestFour, numbersOf, takeNearest } from './nearest';
+import { BALLS, FOUR, scratch } from './scratch';
 
 /** A ball counts as free when nothing is nearer to its middle than this part of its radius, less the margin. */
 const FREE: f32 = 0.9999;
@@ -17,10 +13,6 @@ const RADIUS: usize = 96;
 const BEFORE: usize = 112;
 const TOUCHED: usize = 128;
 
-let nodes: usize = 0, triangles: usize = 0;
-/** Middles of the four balls, the squares of the least distances to them and where in memory the triangle of each stands, 0 for none. */
-let x = f32x4.splat(0), y = x, z = x, best = x, hit = x;
-
 /**
  * `balls` holds, one list after the other, x, y, z of the places, the three parts of the directions from there (unit vectors) and the radius
  * to begin with, mm. Each list has `count` places, a multiple of 4; those of [first, end) are done, multiples of 4 as well. Writes the radius from
@@ -30,15 +22,14 @@ let x = f32x4.splat(0), y = x, z = x, best = x, hit = x;
 export function shrinkBalls(
   tree: usize, leaves: usize, balls: usize, count: u32, first: u32, end: u32, margin: f32, into: usize,
 ): void {
-  nodes = tree;
-  triangles = leaves;
+  takeNearest(tree, leaves);
   const list = <usize>count << 2, four = scratch + BALLS;
   for (let at = <usize>first << 2, stop = <usize>end << 2; at < stop; at += 16) {
     for (let part: usize = 0; part < 7; part++) v128.store(four + (part << 4), v128.load(balls + at + part * list));
     v128.store(four, i32x4.splat(0), TOUCHED);
     shrinkFour(four, margin);
     v128.store(into + at, v128.load(four, BEFORE));
-    v128.store(into + at + list, numbersOf(four));
+    v128.store(into + at + list, numbersOf(v128.load(four, TOUCHED)));
   }
 }
 
@@ -49,20 +40,15 @@ function shrinkFour(four: usize, margin: f32): void {
   for (let turn: u32 = 0; turn < TURNS && v128.any_true(shrinking); turn++) {
     // What shrinks no more stays at its place: it may have no radius at all, and must not spoil the box around all four.
     const radius = v128.and(v128.load(four, RADIUS), shrinking);
-    x = f32x4.add(px, f32x4.mul(dx, radius));
-    y = f32x4.add(py, f32x4.mul(dy, radius));
-    z = f32x4.add(pz, f32x4.mul(dz, radius));
     // No distance is below none, so what no longer shrinks finds nothing.
     const free = f32x4.pmax(f32x4.splat(0), f32x4.sub(f32x4.mul(radius, f32x4.splat(FREE)), f32x4.splat(margin)));
-    best = v128.and(f32x4.mul(free, free), shrinking);
-    hit = i32x4.splat(0);
-    walk();
-    shrinking = shrinkLanes(four);
+    const x = f32x4.add(px, f32x4.mul(dx, radius)), y = f32x4.add(py, f32x4.mul(dy, radius)), z = f32x4.add(pz, f32x4.mul(dz, radius));
+    shrinking = shrinkLanes(four, nearestFour(x, y, z, v128.and(f32x4.mul(free, free), shrinking), i32x4.splat(0)));
   }
 }
 
-/** Shrinks each ball to what stands in it; gives which did. */
-function shrinkLanes(four: usize): v128 {
+/** Shrinks each ball to the triangle that stands in it, by its address; gives which did. */
+function shrinkLanes(four: usize, hit: v128): v128 {
   v128.store(scratch, hit, FOUR);
   for (let lane: usize = 0; lane < 16; lane += 4) {
     const triangle = load<u32>(scratch + lane, FOUR);
@@ -116,54 +102,4 @@ function sharesOf(px: f64, py: f64, pz: f64, ux: f64, uy: f64, uz: f64, wx: f64,
 @inline
 function part(some: f64, whole: f64): f64 {
   return some <= 0 || whole <= 0 ? 0 : some >= whole ? 1 : some / whole;
-}
-
-/** Finds what is nearest to each of the four middles, nearer than what they have. */
-function walk(): void {
-  const own = scratch;
-  const lx = f32x4.splat(least(x)), ly = f32x4.splat(least(y)), lz = f32x4.splat(least(z));
-  const mx = f32x4.splat(most(x)), my = f32x4.splat(most(y)), mz = f32x4.splat(most(z));
-  let node = nodes, waiting = own, bound = most(best);
-  while (true) {
-    const ax = gap(v128.load(node, LEAST_X), v128.load(node, MOST_X), lx, mx);
-    const ay = gap(v128.load(node, LEAST_Y), v128.load(node, MOST_Y), ly, my);
-    const az = gap(v128.load(node, LEAST_Z), v128.load(node, MOST_Z), lz, mz);
-    waiting = letWait(own, waiting, <u32>((node - nodes) >> NODE_BITS) << 2, f32x4.add(f32x4.add(ax, ay), az), bound);
-    let next: usize = 0;
-    while (waiting > own) {
-      waiting -= 4;
-      if (load<f32>(waiting, ORDER) >= bound) continue;
-      const entry = load<u32>(waiting, CHILDREN);
-      const lane = nodes + (<usize>(entry >> 2) << NODE_BITS) + (<usize>(entry & 3) << 2);
-      const held = load<i32>(lane, HELD);
-      if (held > 0) {
-        tryLeaf(triangles + <usize>load<u32>(lane, CHILD) * TRIANGLE, <u32>held);
-        bound = most(best);
-        continue;
-      }
-      next = nodes + (<usize>load<u32>(lane, CHILD) << NODE_BITS);
-      break;
-    }
-    if (!next) return;
-    node = next;
-  }
-}
-
-function tryLeaf(start: usize, held: u32): void {
-  if (!mayBeNearer(start, x, y, z, best)) return;
-  for (let t = start, end = start + <usize>held * TRIANGLE; t < end; t += TRIANGLE) {
-    if (!mayReach(t, x, y, z, f32x4.mul(best, f32x4.splat(LOOSE)))) continue;
-    const squares = toTriangle(t, x, y, z), nearer = f32x4.lt(squares, best);
-    best = v128.bitselect(squares, best, nearer);
-    hit = v128.bitselect(i32x4.splat(<i32>t), hit, nearer);
-  }
-}
-
-/** Numbers of the triangles that were touched, -1 where none was. */
-function numbersOf(four: usize): v128 {
-  for (let lane: usize = 0; lane < 16; lane += 4) {
-    const triangle = load<u32>(four + lane, TOUCHED);
-    store<i32>(scratch + lane, triangle ? load<i32>(triangle, NUMBER) : -1, FOUR);
-  }
-  return v128.load(scratch, FOUR);
 }

@@ -8,3 +8,4 @@ export { fieldOf, fieldOfRuns, runsNear, takeField } from './field';
 export { castRays } from './rays';
 export { scratchRoom, takeScratch } from './scratch';
 export { shrinkBalls } from './balls';
+export { nearestTriangles, takeNearest } from './nearest';
