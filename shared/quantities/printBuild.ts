@@ -88,18 +88,23 @@ function onPlate(
   };
 }
 
+/** What a printer is set to, as far as the time of a build goes by it. */
+export const printerSettings = (printer: Spec['printer']) => ({
+  layer: at<number>('printer.layer', printer.layer),
+  recoatTime: at<number>('printer.recoat', printer.recoat),
+  scanSpeed: at<number>('printer.scanSpeed', printer.scanSpeed),
+  hatch: at<number>('printer.hatch', printer.hatch),
+  efficiency: at<number>('printer.efficiency', printer.efficiency),
+  overhead: at<number>('printer.overhead', printer.overhead),
+});
+
 /** Time to build one copy of a piece alone in a pose, s; good to 20 % as the build's own. Missing what the spec does not say of the printer yet. */
 export function poseBuildTime({ printer }: Pick<Spec, 'printer'>, piece: Piece, posed: PosedPart): Known<number> {
   const path = `pieces.${piece.id}`;
   const inputs = {
     lift: at<number>(`${path}.lift`, piece.lift),
     supports: at(`${path}.supports`, piece.supports),
-    layer: at<number>('printer.layer', printer.layer),
-    recoatTime: at<number>('printer.recoat', printer.recoat),
-    scanSpeed: at<number>('printer.scanSpeed', printer.scanSpeed),
-    hatch: at<number>('printer.hatch', printer.hatch),
-    efficiency: at<number>('printer.efficiency', printer.efficiency),
-    overhead: at<number>('printer.overhead', printer.overhead),
+    ...printerSettings(printer),
   };
   return derive(inputs, ({ lift, supports, ...settings }): Known<number> => {
     const time = buildTime({ ...settings, ...onPlate(posed, { lift, supports }) });

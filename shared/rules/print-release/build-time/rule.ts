@@ -1,5 +1,5 @@
 import { piecesToPrint } from '../../../quantities/piecesToPrint.ts';
-import { printBuild } from '../../../quantities/printBuild.ts';
+import { printBuild, printerSettings } from '../../../quantities/printBuild.ts';
 import type { Spec } from '../../../spec/spec.ts';
 import { buildTime as timeOf } from '../../../trade/print/build-time.ts';
 import { at } from '../../../units/known.ts';
@@ -35,12 +35,7 @@ export const buildTime = defineRule({
     const { printer } = context.spec;
     return {
       build: printBuild(context),
-      layer: at<number>('printer.layer', printer.layer),
-      recoatTime: at<number>('printer.recoat', printer.recoat),
-      scanSpeed: at<number>('printer.scanSpeed', printer.scanSpeed),
-      hatch: at<number>('printer.hatch', printer.hatch),
-      efficiency: at<number>('printer.efficiency', printer.efficiency),
-      overhead: at<number>('printer.overhead', printer.overhead),
+      ...printerSettings(printer),
       longest: at<number>('printer.longest', printer.longest),
     };
   },
