@@ -99,6 +99,25 @@ async function picked(designer: Person): Promise<void> {
   await designer.shot('62-picked');
 }
 
+/** A point that was picked wrongly is named by what the others fit to without it; one tap drops it, one brings it back. */
+async function suspected(designer: Person): Promise<void> {
+  const { page } = designer;
+  const right = await field(page, 'datums.rail.scanZ').inputValue();
+  await type(page, 'datums.rail.scanZ', `${Number(right) + 40} mm`);
+  const suspect = page.locator('[data-suspect=rail]');
+  await suspect.waitFor();
+  await suspect.scrollIntoViewIfNeeded();
+  assert.match(await suspect.innerText(), /Frame rail hole looks wrong: without it at most [\d.]+ mm is left/);
+  await designer.shot('61-suspect');
+  await suspect.getByRole('button', { name: 'Remove Frame rail hole' }).click();
+  await field(page, 'datums.rail.scanZ').waitFor({ state: 'detached' });
+  assert.equal(await suspect.count(), 0);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await suspect.waitFor();
+  await type(page, 'datums.rail.scanZ', `${right} mm`);
+  await suspect.waitFor({ state: 'detached' });
+}
+
 /** The box of a component grows round what is pointed at, and goes again. */
 async function boxed(designer: Person): Promise<void> {
   const { page } = designer;
@@ -200,6 +219,7 @@ export async function walkAlign(browser: Browser, server: DemoServer): Promise<T
     { name: 'designer signs in', run: () => signIn(designer, server, 'designer') },
     { name: 'a scan in another frame is clear of everything', run: () => brought(designer) },
     { name: 'placed by its datum points it clashes where it really is', run: () => placed(designer) },
+    { name: 'a datum point that is wrong is named, dropped and brought back', run: () => suspected(designer) },
     { name: 'a datum point is picked on the scan', run: () => picked(designer) },
     { name: 'a component is cut to the box of what is pointed at', run: () => boxed(designer) },
     { name: 'the scan of a printed piece is compared with its model', run: () => compared(designer) },

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import type { Browser } from 'playwright-core';
-import { emptyFile, lyingPly } from './files.ts';
+import { emptyFile, lyingPly, metresPly } from './files.ts';
 import { bring, field, type Person, reveal, signIn, sitDown, type } from './person.ts';
 import { runSteps, type Tally } from './scenario.ts';
 import type { DemoServer } from './server.ts';
@@ -37,11 +37,28 @@ async function bendThatDoesNotFit(person: Person): Promise<void> {
 async function sendBad(person: Person, file: string): Promise<string> {
   const { page } = person;
   const dialog = await bring(page, file, 'scan');
-  await dialog.getByRole('button', { name: 'Send' }).click();
+  const send = dialog.getByRole('button', { name: 'Send' });
+  // What can be seen before it is sent is not sent.
+  if (await send.count()) await send.click();
   const text = await dialog.locator('[role=alert]').innerText();
   await person.shot('22-bad-scan');
   await dialog.getByRole('button', { name: 'Close', exact: true }).click();
   return text;
+}
+
+/** A file in metres: what millimetres make of it is seen before it is sent, and the right unit is one tap away. */
+async function wrongUnit(person: Person): Promise<void> {
+  const { page } = person;
+  const dialog = await bring(page, metresPly(), 'scan');
+  const span = dialog.locator('[data-span]');
+  assert.match(await span.innerText(), /In millimetres it is about 0\.04 mm x .*: no bay and no part is so/);
+  await person.shot('22-unlikely');
+  await span.getByRole('button', { name: /^metres: / }).click();
+  await dialog.locator('[data-span=likely]').waitFor();
+  await dialog.getByRole('button', { name: 'Send' }).click();
+  assert.match(await dialog.locator('[role=status]').innerText(), /points read from metres\.ply/);
+  await dialog.getByRole('button', { name: 'Close', exact: true }).click();
+  await page.getByRole('button', { name: 'Undo' }).click();
 }
 
 async function badScans(person: Person): Promise<void> {
@@ -80,6 +97,7 @@ export async function walkBadInput(browser: Browser, server: DemoServer): Promis
     { name: 'text that is no such quantity never leaves its field', run: () => refusedText(person) },
     { name: 'a bend that does not fit says so in its cell', run: () => bendThatDoesNotFit(person) },
     { name: 'an empty and a lying scan are refused with reasons', run: () => badScans(person) },
+    { name: 'a unit that cannot be is pointed out before anything is sent', run: () => wrongUnit(person) },
     { name: 'a name given twice is pointed out', run: () => sameName(person) },
     { name: 'a bad spec file changes nothing and lists its problems', run: () => badFile(person) },
     { name: 'the page did not complain', run: async () => assert.deepEqual(person.complaints, []) },

@@ -35,6 +35,10 @@ const rows = (points: Float32Array): string[] => {
 export const clashBox = (): string =>
   save('bracket.ply', writeBinaryPly(boxPoints([0.2, 0.12, -0.02], [0.03, 0.03, 0.03], 0.0015), 1000));
 
+/** A box of 40 mm whose numbers are metres. */
+export const metresPly = (): string =>
+  save('metres.ply', writeBinaryPly(boxPoints([-0.5, 0.3, 0.1], [0.04, 0.04, 0.04], 0.002)));
+
 /** The same box as a scanner on the other side of the car has it: a quarter turn about z and a metre off. */
 export function turnedBox(): string {
   const points = boxPoints([0.2, 0.12, -0.02], [0.03, 0.03, 0.03], 0.0015);

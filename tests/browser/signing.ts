@@ -105,7 +105,7 @@ export async function walkSigning(browser: Browser, started: DemoServer): Promis
         assert.equal(loaded, 320);
         writeFileSync(photo, 'no photo at all');
         await item.locator('input[type=file]').setInputFiles(photo);
-        await item.getByText(/this is no photo/).waitFor();
+        await item.getByText(/This is no photo/).waitFor();
         await item.scrollIntoViewIfNeeded();
         await scanner.shot('62-photos');
         await noOverflow(scanner);

@@ -61,7 +61,7 @@ async function upload({ page }: Person, file: string, name: string): Promise<str
 
 async function uploaded(cast: Cast): Promise<void> {
   const { lead, designer } = cast;
-  assert.match(await upload(lead, clashBox(), 'Bracket'), /points read from bracket\.ply \(ply-binary-le\)/);
+  assert.match(await upload(lead, clashBox(), 'Bracket'), /points read from bracket\.ply \(PLY, binary\)/);
   const key = await lead.page.waitForFunction(() => {
     const rows = [
       ...document.querySelectorAll('[data-verdict^="bay-clearance/r5~"][data-status=fail]:not(.provisional)'),
@@ -74,13 +74,21 @@ async function uploaded(cast: Cast): Promise<void> {
   await designer.page.getByLabel('Bracket').uncheck();
   await designer.page.locator(`[data-label="v:${clash}"]`).waitFor({ state: 'detached' });
   await designer.page.getByLabel('Bracket').check();
-  assert.match(await upload(designer, asciiPly(), 'Post'), /\(ply-ascii\)/);
-  assert.match(await upload(designer, xyzText(), 'Pipe'), /\(text\)/);
-  assert.match(await upload(designer, stlCube(), 'Cube'), /\(stl-binary\).*surface sampled/s);
+  const dialog = await bring(designer.page, asciiPly(), 'scan');
+  await dialog.getByLabel('Its name').fill('Post');
+  await dialog.getByRole('button', { name: 'Send' }).click();
+  assert.match(await dialog.locator('[role=status]').innerText(), /\(PLY, text\)/);
+  // What was sent is no hindrance to the next file.
+  await dialog.locator('input[type=file]').setInputFiles(xyzText());
+  await dialog.getByLabel('Its name').fill('Pipe');
+  await dialog.getByRole('button', { name: 'Send' }).click();
+  assert.match(await dialog.locator('[role=status]').innerText(), /\(rows of text\)/);
+  await dialog.getByRole('button', { name: 'Close', exact: true }).click();
+  assert.match(await upload(designer, stlCube(), 'Cube'), /\(STL, binary\).*surface sampled/s);
 }
 
-/** The link drops in the middle of a large file; the upload goes on from what the server holds. */
-async function resumed({ lead }: Cast): Promise<void> {
+/** The link drops in the middle of a large file; the upload waits, and goes on by itself from what the server holds. */
+async function resumed({ lead, designer }: Cast): Promise<void> {
   const { page, context } = lead;
   const session = await context.newCDPSession(page);
   const network = (offline: boolean, throughput: number) =>
@@ -92,15 +100,43 @@ async function resumed({ lead }: Cast): Promise<void> {
     });
   await session.send('Network.enable');
   await network(false, 4e6);
-  const dialog = await bring(page, largeScan(), 'scan');
+  const scan = largeScan();
+  const dialog = await bring(page, scan, 'scan');
   await dialog.getByLabel('Its name').fill('Far wall');
   await dialog.getByRole('button', { name: 'Send' }).click();
   await page.waitForFunction(() => Number(document.querySelector('progress')?.value) > 4_500_000);
   await lead.shot('04-uploading');
+  // Who looks on knows what is coming.
+  await designer.page.getByText(/sends far-wall\.ply, \d+ %/).waitFor();
+  await designer.shot('04-coming');
   await network(true, 0);
-  await network(false, -1);
-  await dialog.locator('[role=status]').waitFor();
+  await dialog.locator('[data-sending=waiting]').waitFor();
+  // The job is not held up by a file under way: its window is closed, and the file still goes on.
   await dialog.getByRole('button', { name: 'Close', exact: true }).click();
+  const chip = page.locator('.bay [data-sending]');
+  assert.match(await chip.innerText(), /No link\. far-wall\.ply waits at \d+ % and goes on by itself/);
+  await lead.shot('04-no-link');
+  // Stopped, it is remembered; the same file goes on from there.
+  await chip.getByRole('button', { name: 'Show' }).click();
+  await dialog.getByRole('button', { name: 'Stop' }).click();
+  await dialog.locator('[data-unfinished]').getByText('far-wall.ply').waitFor();
+  await dialog.getByRole('button', { name: 'Close', exact: true }).click();
+  await network(false, 4e6);
+  let anew = 0;
+  page.on('request', (request) => {
+    if (request.method() === 'POST' && request.url().endsWith('/api/uploads')) anew++;
+  });
+  const again = await bring(page, scan, 'scan');
+  await again.getByLabel('Its name').fill('Far wall');
+  await again.getByRole('button', { name: 'Send' }).click();
+  await again.locator('[data-sending=sending]').waitFor();
+  await again.getByRole('button', { name: 'Close', exact: true }).click();
+  await network(false, -1);
+  await page.locator('.bay [data-sending=kept]').waitFor();
+  assert.match(await chip.innerText(), /points read from far-wall\.ply/);
+  assert.equal(anew, 0, 'the file was sent from its beginning');
+  await chip.getByRole('button', { name: 'Put it away' }).click();
+  await chip.waitFor({ state: 'detached' });
   await session.detach();
 }
 

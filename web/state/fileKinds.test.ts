@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
-import { acceptedFiles, fileKind } from './fileKinds.ts';
+import { acceptedFiles, fileKind, formatName } from './fileKinds.ts';
 
 it.each([
-  ['bay.e57', ['scan'], false],
+  ['bay.e57', ['scan'], true],
   ['bay.XYZ', ['scan'], false],
   ['collector.step', ['part'], true],
   ['collector.STP', ['part'], true],
@@ -20,4 +20,12 @@ it.each([
 it('offers every kind in the file dialog', () => {
   expect(acceptedFiles.split(',')).toHaveLength(15);
   expect(acceptedFiles).toMatch(/\.step,.*\.glb/);
+});
+
+it.each([
+  ['ply-binary-be', 'PLY, binary'],
+  ['text', 'rows of text'],
+  ['e57', 'E57'],
+])('calls %s %s', (format, name) => {
+  expect(formatName(format)).toBe(name);
 });

@@ -15,7 +15,9 @@ const either: FileKind = { uses: uploadUses, statesUnit: false };
 
 /** By the ending of the name. A kind that holds points as well as surfaces can be either: the person knows which. */
 const kinds: Readonly<Record<string, FileKind>> = {
-  ...{ xyz: scan, asc: scan, pts: scan, txt: scan, csv: scan, las: scan, laz: scan, e57: scan },
+  ...{ xyz: scan, asc: scan, pts: scan, txt: scan, csv: scan, las: scan, laz: scan },
+  // Metres by the standard (ASTM E2807).
+  e57: { ...scan, statesUnit: true },
   ...{ ply: either, stl: either, obj: part },
   step: { ...part, statesUnit: true },
   stp: { ...part, statesUnit: true },
@@ -32,3 +34,16 @@ export const acceptedFiles = Object.keys(kinds)
 export function fileKind(name: string): FileKind {
   return kinds[/\.([^.]*)$/.exec(name)?.[1]?.toLowerCase() ?? ''] ?? either;
 }
+
+/** How the server says what it read, and what people call it. */
+const formatNames: Readonly<Record<string, string>> = {
+  'ply-ascii': 'PLY, text',
+  'ply-binary-le': 'PLY, binary',
+  'ply-binary-be': 'PLY, binary',
+  text: 'rows of text',
+  'stl-ascii': 'STL, text',
+  'stl-binary': 'STL, binary',
+};
+
+/** A format as it is called in the shop. */
+export const formatName = (format: string): string => formatNames[format] ?? format.toUpperCase();

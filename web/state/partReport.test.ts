@@ -34,6 +34,15 @@ describe('the report on a part', () => {
     ]);
   });
 
+  it('doubts the unit of a part that is larger than a bay', () => {
+    const all = reportLines(viewOf(box), { bounds: { min: [0, 0, 0], max: [5.08, 2.2, 3.81] } });
+    expect(all.find(({ key }) => key === 'box')).toMatchObject({
+      state: 'caution',
+      todo: expect.stringMatching(/unit/),
+    });
+    expect(reportSummary(all).text).toBe('Closed, 1 thing to look at');
+  });
+
   it.each<[string, MeshReportView, readonly string[]]>([
     [
       'a missing triangle',

@@ -81,7 +81,7 @@ export function reportLines(report: MeshReportView, { bounds }: Pick<PartView, '
     shellLine(report),
     volumeLine(report),
     { key: 'area', label: 'Surface', value: areaText(report.area), state: 'none' },
-    { key: 'box', label: 'Size', value: sizeText(bounds), state: 'none' },
+    sizeLine(bounds),
   ];
 }
 
@@ -117,6 +117,20 @@ function volumeLine({ volume, openEdges, flippedEdges }: MeshReportView): Report
     ...{ key: 'insideOut', label: 'Inside out', value: volumeText(Math.abs(volume)), state: 'outside' },
     means: 'The whole surface faces inwards: metal and air are exchanged.',
     todo: 'Turn all faces outwards and export again.',
+  };
+}
+
+/** From corner to corner, metres (own: an engine bay is one to two across). */
+const MOST_OF_A_PART = 2;
+
+function sizeLine(bounds: Bounds): ReportLine {
+  const line = { key: 'box', label: 'Size', value: sizeText(bounds) } as const;
+  const { min, max } = bounds;
+  if (Math.hypot(...max.map((most, k) => most - (min[k] ?? 0))) <= MOST_OF_A_PART) return { ...line, state: 'none' };
+  return {
+    ...{ ...line, state: 'caution' },
+    means: 'Larger than an engine bay.',
+    todo: 'If the unit is wrong, bring the file again in the right one.',
   };
 }
 

@@ -37,3 +37,46 @@ export function fitOfDatums(spec: Spec): Registration | null {
   const found = fitOf(spec).registration;
   return found.known ? found.value : null;
 }
+
+/** A datum point that fits badly to all the others, and what is left without it, metres. */
+export interface Suspect {
+  readonly id: string;
+  readonly name: string;
+  readonly without: number;
+}
+
+/** With fewer, what is left without one is no evidence: three points fit almost anything. */
+const LEAST_TO_JUDGE = 5;
+/** How much better the others fit without it (own: noise of the same size at every point hardly ever does so). */
+const BETTER = 4;
+
+const suspects = new WeakMap<Spec['datums'], Suspect | null>();
+
+/** The datum point without which the others fit far better; null while there is none. A bad point spreads its error over all: the largest rest alone does not name it. */
+export function suspectOf(spec: Spec): Suspect | null {
+  const there = suspects.get(spec.datums);
+  if (there !== undefined) return there;
+  const found = findSuspect(spec);
+  suspects.set(spec.datums, found);
+  return found;
+}
+
+function findSuspect(spec: Spec): Suspect | null {
+  const all = fitOfDatums(spec);
+  if (!all || all.count < LEAST_TO_JUDGE) return null;
+  const without = spec.datums.flatMap(({ id, name }) => {
+    const fit = fitOfDatums({ ...spec, datums: spec.datums.filter((row) => row.id !== id) });
+    return fit ? [{ id, name: name ?? id, without: fit.worstResidual }] : [];
+  });
+  const [best] = without.toSorted((a, b) => a.without - b.without);
+  return best && all.worstResidual > BETTER * best.without ? best : null;
+}
+
+/** Names of the datum points that lack a number: there is no fit before each has all six. */
+export function unfinishedDatums(spec: Spec): readonly string[] {
+  return spec.datums
+    .filter((row) =>
+      [row.scanX, row.scanY, row.scanZ, row.carX, row.carY, row.carZ].some((value) => value === undefined),
+    )
+    .map(({ id, name }) => name ?? id);
+}

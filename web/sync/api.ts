@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { problemSchema } from '../../shared/protocol/errors.ts';
+import { problemText } from './problemText.ts';
 
 /** A refusal of the server, as text for the person. */
 export class ApiProblem extends Error {
@@ -16,9 +17,7 @@ async function problem(response: Response): Promise<ApiProblem> {
   const body: unknown = await response.json().catch(() => null);
   const parsed = problemSchema.safeParse(body);
   if (!parsed.success) return new ApiProblem('unreadable', response.status, `The server answered ${response.status}.`);
-  const { code, detail, expected, came } = parsed.data;
-  const more = [expected && `expected ${expected}`, came && `got ${came}`].filter(Boolean).join(', ');
-  return new ApiProblem(code, response.status, more ? `${detail} (${more})` : detail);
+  return new ApiProblem(parsed.data.code, response.status, problemText(parsed.data));
 }
 
 /** The answer of what answers nothing. */

@@ -33,6 +33,8 @@ export interface LiveDocument {
   /** Resolves when the first state, from device or server, is in. */
   readonly loaded: Promise<void>;
   showField(path: string | null): void;
+  /** Tells the others of a file that is being sent; null when none is any more. */
+  showBringing(words: string | null): void;
   /** Forgets what this device kept of the document. */
   forget(): Promise<void>;
   close(): void;
@@ -86,6 +88,7 @@ export function openDocument(options: OpenOptions): LiveDocument {
     refused,
     loaded,
     showField: (field) => provider.awareness.setLocalStateField('field', field),
+    showBringing: (brings) => provider.awareness.setLocalStateField('brings', brings),
     forget: device.forget,
     close() {
       stopLink();
@@ -175,12 +178,13 @@ function followPresence(provider: WebsocketProvider): LiveDocument['present'] {
     const people: (Presence & { client: number; me: boolean })[] = [];
     for (const [client, state] of provider.awareness.getStates()) {
       if (typeof state.account !== 'string' || typeof state.name !== 'string') continue;
-      const { account, name, roles, field } = state;
+      const { account, name, roles, field, brings } = state;
       people.push({
         account,
         name,
         roles: roles ?? [],
         field: field ?? null,
+        ...(typeof brings === 'string' && { brings }),
         client,
         me: client === provider.doc.clientID,
       });

@@ -15,6 +15,7 @@ import { ComponentToggles } from './components.tsx';
 import { fileDrop } from './fileDrop.ts';
 import { NearnessLegend } from './nearness.tsx';
 import { NewMarkup } from './newMarkup.tsx';
+import { SendingChip, SentByOthers } from './sendingChip.tsx';
 import { useAim } from './useAim.tsx';
 import { useMeshes } from './useMeshes.ts';
 import { useNearness } from './useNearness.ts';
@@ -165,54 +166,58 @@ export function BayPanel({ pinning, onPinned }: BayPanelProps): React.ReactNode 
           {failed}
         </p>
       )}
-      <div className="bay-bar">
-        {viewNames.map((name) => (
-          <button key={name} type="button" className="button" onClick={() => scene.current?.look(name)}>
-            {name}
-          </button>
-        ))}
-        {focusPlace() && (
-          <button type="button" className="button button-main" onClick={() => show(focusPlace())}>
-            Show the place
-          </button>
-        )}
-        {tiles.size > 0 && (
-          <button
-            type="button"
-            className={`button${nearOn ? ' button-main' : ''}`}
-            aria-pressed={nearOn}
-            onClick={() => setNearOn(!nearOn)}
-          >
-            Show how near
-          </button>
-        )}
-        {canUpload && (
-          <button type="button" className="button" onClick={() => setDialog('upload')}>
-            Bring a scan or part
-          </button>
-        )}
-        {parts.length > 0 && (
-          <button type="button" className="button" onClick={() => setDialog('parts')}>
-            Parts ({parts.length})
-          </button>
-        )}
-      </div>
       <ComponentToggles hidden={hidden} onChange={setHidden} loading={loading} trouble={trouble ?? partTrouble} />
       {nearOn && <NearnessLegend found={near} />}
-      {aiming.hint}
-      {looked && (
-        <p className="bay-hint bay-looked">
-          {looked.part.name}, one place that is wrong.{' '}
-          <button type="button" className="button" onClick={() => setLooked(null)}>
-            Put it away
-          </button>
-        </p>
-      )}
-      {chosen && canEdit && !looked && !aim && (
-        <p className="bay-hint">
-          Drag a node of {spec.runners.find((r) => r.id === chosen)?.name ?? 'the runner'}. The checks follow.
-        </p>
-      )}
+      <div className="bay-foot">
+        {!aim && <SentByOthers />}
+        {dialog === null && !aim && <SendingChip onOpen={() => setDialog('upload')} />}
+        {aiming.hint}
+        {looked && (
+          <p className="bay-hint bay-looked">
+            {looked.part.name}, one place that is wrong.{' '}
+            <button type="button" className="button" onClick={() => setLooked(null)}>
+              Put it away
+            </button>
+          </p>
+        )}
+        {chosen && canEdit && !looked && !aim && (
+          <p className="bay-hint">
+            Drag a node of {spec.runners.find((r) => r.id === chosen)?.name ?? 'the runner'}. The checks follow.
+          </p>
+        )}
+        <div className="bay-bar">
+          {viewNames.map((name) => (
+            <button key={name} type="button" className="button" onClick={() => scene.current?.look(name)}>
+              {name}
+            </button>
+          ))}
+          {focusPlace() && (
+            <button type="button" className="button button-main" onClick={() => show(focusPlace())}>
+              Show the place
+            </button>
+          )}
+          {parts.length > 0 && (
+            <button type="button" className="button" onClick={() => setDialog('parts')}>
+              Parts ({parts.length})
+            </button>
+          )}
+          {tiles.size > 0 && (
+            <button
+              type="button"
+              className={`button${nearOn ? ' button-main' : ''}`}
+              aria-pressed={nearOn}
+              onClick={() => setNearOn(!nearOn)}
+            >
+              Show how near
+            </button>
+          )}
+          {canUpload && (
+            <button type="button" className="button" onClick={() => setDialog('upload')}>
+              Bring a scan or part
+            </button>
+          )}
+        </div>
+      </div>
       {draft && (
         <NewMarkup
           onCancel={() => {

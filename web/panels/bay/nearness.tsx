@@ -9,7 +9,7 @@ import type { FoundNearness } from './useNearness.ts';
 export function NearnessLegend({ found }: { readonly found: FoundNearness }): React.ReactNode {
   const { waiting, why, leftOut } = found;
   return (
-    <details className="near-legend" open={matchMedia('(min-width: 48rem)').matches}>
+    <details className="near-legend" open={matchMedia('(min-width: 72rem)').matches}>
       <summary>
         How near the header is
         <span role="status" className="quiet" data-nearness={waiting ? 'waiting' : 'there'}>

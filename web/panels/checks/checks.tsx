@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { gateRow } from '../../../shared/gates/gates.ts';
 import { rules } from '../../../shared/rules/registry.ts';
-import { verdictWords } from '../../../shared/rules/words.ts';
+import { type VerdictWords, verdictWords } from '../../../shared/rules/words.ts';
 import { type GateId, gateIds } from '../../../shared/spec/gateId.ts';
 import { sourceWords } from '../../../shared/trade/source.ts';
 import { usePart, useStore } from '../../state/store.ts';
@@ -17,12 +17,17 @@ type Rule = (typeof rules)[number];
 /** Worst first: what stops the job is on top. */
 const WORST: readonly MarkKind[] = ['outside', 'unknown', 'pending', 'caution', 'near', 'within', 'none'];
 
+/** Told once for each verdict: a node that is dragged leaves most of some hundred as they are, and sorting asks for each many times. */
+const told = new WeakMap<ShownVerdict['verdict'], VerdictWords>();
+
 /** Mark and words of a shown verdict; one not yet judged by the server is drawn as being checked. */
 export function wordsOf(
   { verdict, provisional }: ShownVerdict,
   rule: Rule,
-): ReturnType<typeof verdictWords> & { readonly provisional: boolean } {
-  return { ...verdictWords(verdict, rule), provisional };
+): VerdictWords & { readonly provisional: boolean } {
+  const words = told.get(verdict) ?? verdictWords(verdict, rule);
+  told.set(verdict, words);
+  return { ...words, provisional };
 }
 
 function rank(shown: ShownVerdict, rule: Rule): number {

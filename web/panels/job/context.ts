@@ -4,6 +4,7 @@ import type { PartShelf } from '../../state/parts.ts';
 import type { ProjectSession } from '../../state/project.ts';
 import type { RevisionShelf } from '../../state/revisions.ts';
 import type { ScanShelf } from '../../state/scans.ts';
+import type { SendingDesk } from '../../state/sending.ts';
 import type { Store } from '../../state/store.ts';
 import type { TakePicture } from '../papers/pictures.ts';
 
@@ -20,6 +21,8 @@ export interface JobContext {
   readonly parts: PartShelf;
   readonly revisions: RevisionShelf;
   readonly notices: NoticeShelf;
+  /** Files on their way to the server. */
+  readonly sending: SendingDesk;
   /** The field of the sheet that was last entered. */
   readonly touched: Store<string | null>;
   /** What places pointed at on the scan are for; null when for nothing. */

@@ -6,7 +6,8 @@ import { openPartShelf } from '../../state/parts.ts';
 import { openProject, type ProjectSession } from '../../state/project.ts';
 import { openRevisionShelf } from '../../state/revisions.ts';
 import { openScanShelf } from '../../state/scans.ts';
-import { createStore, useStore } from '../../state/store.ts';
+import { openSendingDesk, toldToOthers } from '../../state/sending.ts';
+import { createStore, usePart, useStore } from '../../state/store.ts';
 import { call } from '../../sync/api.ts';
 import { BayPanel } from '../bay/bayPanel.tsx';
 import { Checks } from '../checks/checks.tsx';
@@ -125,6 +126,10 @@ function LoadedJob({
   const revisions = useMemo(() => openRevisionShelf(session.project.id, session.feed), [session]);
   const notices = useMemo(() => openNoticeShelf(session.project.id, session.feed), [session]);
   useEffect(() => () => notices.close(), [notices]);
+  const sending = useMemo(() => openSendingDesk(), []);
+  useEffect(() => () => sending.close(), [sending]);
+  const brings = usePart(sending.stand, toldToOthers);
+  useEffect(() => session.specDocument.showBringing(brings), [session, brings]);
   const touched = useMemo(() => createStore<string | null>(null), []);
   const aim = useMemo(() => createStore<Aim | null>(null), []);
   const camera = useMemo(() => createStore<TakePicture | null>(null), []);
@@ -136,6 +141,7 @@ function LoadedJob({
     parts,
     revisions,
     notices,
+    sending,
     touched,
     canEdit: may(roles, 'editSpec'),
     canUpload: may(roles, 'upload'),

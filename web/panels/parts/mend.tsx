@@ -10,18 +10,30 @@ export const mayMend = (report: MeshReportView): boolean =>
 export function mendWords(account: MendAccount): string {
   const { weldedVertices, droppedDegenerate, droppedDuplicate, turnedTriangles, unturnable } = account;
   const done = [
-    [weldedVertices, 'vertices joined that were less than 0.01 mm apart'],
-    [droppedDegenerate, 'triangles without area dropped'],
-    [droppedDuplicate, 'doubles dropped'],
-    [turnedTriangles, 'triangles turned'],
-    [unturnable, 'edges left at which no turning helps'],
+    [
+      weldedVertices,
+      'vertex joined that was less than 0.01 mm from another',
+      'vertices joined that were less than 0.01 mm apart',
+    ],
+    [droppedDegenerate, 'triangle without area dropped', 'triangles without area dropped'],
+    [droppedDuplicate, 'double dropped', 'doubles dropped'],
+    [turnedTriangles, 'triangle turned', 'triangles turned'],
+    [unturnable, 'edge left at which no turning helps', 'edges left at which no turning helps'],
   ] as const;
-  const words = done.filter(([count]) => count > 0).map(([count, what]) => `${count.toLocaleString('en')} ${what}`);
+  const words = done
+    .filter(([count]) => count > 0)
+    .map(([count, one, many]) => `${count.toLocaleString('en')} ${count === 1 ? one : many}`);
   return words.length > 0 ? `${words.join(', ')}.` : 'Nothing could be put right without guessing.';
 }
 
 /** Offers a mended copy of a part: the part itself stays as it was brought. */
-export function Mend({ part }: { readonly part: PartView }): React.ReactNode {
+export function Mend({
+  part,
+  onMended,
+}: {
+  readonly part: PartView;
+  readonly onMended: (copy: PartView) => void;
+}): React.ReactNode {
   const { parts, canUpload } = useJob();
   const [state, setState] = useState<{ readonly busy: boolean; readonly says?: string; readonly wrong?: boolean }>({
     busy: false,
@@ -31,7 +43,8 @@ export function Mend({ part }: { readonly part: PartView }): React.ReactNode {
     setState({ busy: true });
     try {
       const { part: made, account } = await parts.mend(part);
-      setState({ busy: false, says: `${made.name}: ${mendWords(account)} See its own report.` });
+      setState({ busy: false, says: `${made.name}: ${mendWords(account)} It has its own report.` });
+      onMended(made);
     } catch (error) {
       setState({ busy: false, wrong: true, says: error instanceof Error ? error.message : String(error) });
     }

@@ -3,8 +3,10 @@ import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import { exportFormats, type PartView } from '../../../shared/protocol/http.ts';
 import { freshId } from '../../../shared/spec/commands.ts';
 import { addPiece, type Piece, pieceName, poseOf } from '../../../shared/spec/pieces.ts';
+import { formatName } from '../../state/fileKinds.ts';
 import { sizeText } from '../../state/partReport.ts';
 import { usePart } from '../../state/store.ts';
+import { unitNames } from '../../state/unitGuess.ts';
 import { useJob } from '../job/context.ts';
 import { SpecField } from '../sheet/specField.tsx';
 import { BuildPoses } from './poses.tsx';
@@ -12,18 +14,23 @@ import { PartReport } from './report.tsx';
 
 interface PartCardProps {
   readonly part: PartView;
+  /** Whether it is unfolded at first; from then on only the person folds it. */
   readonly open: boolean;
+  /** Shown by itself and not in the list: then a mended copy of it is shown below. */
+  readonly alone?: boolean;
   readonly onShow: (part: PartView, at: Vec3) => void;
 }
 
 /** One part: its figures, its report, the pieces made from it with their build poses, and the ways to take it away. */
-export function PartCard({ part, open, onShow }: PartCardProps): React.ReactNode {
+export function PartCard({ part, open, alone = false, onShow }: PartCardProps): React.ReactNode {
   const { session } = useJob();
+  const [first] = useState(open);
   const [seen, setSeen] = useState(open);
+  const [mended, setMended] = useState<PartView | null>(null);
   const pieces = usePart(session.spec, (spec) => spec.pieces);
   const made = pieces.filter((piece) => piece.mesh === part.sha256 && piece.meshUnit === part.unit);
   return (
-    <details className="part" data-part={part.id} open={open} onToggle={(e) => e.currentTarget.open && setSeen(true)}>
+    <details className="part" data-part={part.id} open={first} onToggle={(e) => e.currentTarget.open && setSeen(true)}>
       <summary>
         <strong>{part.name}</strong>
         <span className="quiet">
@@ -33,9 +40,11 @@ export function PartCard({ part, open, onShow }: PartCardProps): React.ReactNode
       {seen && (
         <div className="part-body">
           <p className="quiet">
-            {part.format}, {part.unitStated ? 'the file states its unit' : `read in ${part.unit}`}
+            {formatName(part.format)},{' '}
+            {part.unitStated ? 'the file states its unit' : `read in ${unitNames[part.unit]}`}
           </p>
-          <PartReport part={part} onShow={onShow} />
+          <PartReport part={part} onShow={onShow} onMended={setMended} />
+          {alone && mended && <PartCard key={mended.id} part={mended} open alone onShow={onShow} />}
           <Pieces part={part} made={made} />
           <Exports part={part} made={made} />
         </div>

@@ -3,7 +3,7 @@ import type { PartView } from '../../../shared/protocol/http.ts';
 import { type PoseShape, poseShape } from '../../state/poseShape.ts';
 import { useJob } from '../job/context.ts';
 
-/** Pixels drawn, and CSS pixels shown: sharp where the screen has two to one. */
+/** CSS pixels shown at most (`.pose-picture`), and how many are drawn for each: sharp where the screen has two to one. */
 const [WIDTH, HEIGHT, SHARP] = [112, 84, 2];
 
 interface PictureProps {
@@ -38,7 +38,6 @@ export function PosePicture({ part, turn, overhang }: PictureProps): React.React
       className="pose-picture"
       width={WIDTH * SHARP}
       height={HEIGHT * SHARP}
-      style={{ width: WIDTH, height: HEIGHT }}
       role="img"
       aria-label="How it stands on the plate"
     />

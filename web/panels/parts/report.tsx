@@ -16,10 +16,11 @@ const marks: Readonly<Record<ReportLine['state'], MarkKind>> = {
 interface ReportProps {
   readonly part: PartView;
   readonly onShow: (part: PartView, at: Vec3) => void;
+  readonly onMended: (copy: PartView) => void;
 }
 
 /** What is wrong with a part's surface, what that means and what to do about it. */
-export function PartReport({ part, onShow }: ReportProps): React.ReactNode {
+export function PartReport({ part, onShow, onMended }: ReportProps): React.ReactNode {
   const { parts } = useJob();
   const asked = useAsked(part.id, (stop) => parts.report(part, stop));
   if (!asked)
@@ -30,7 +31,7 @@ export function PartReport({ part, onShow }: ReportProps): React.ReactNode {
     );
   if ('problem' in asked) return <Failed reason={asked.problem} />;
   if (asked.answer.state === 'failed') return <Failed reason={asked.answer.reason} />;
-  return <Lines part={part} report={asked.answer.result} onShow={onShow} />;
+  return <Lines part={part} report={asked.answer.result} onShow={onShow} onMended={onMended} />;
 }
 
 function Failed({ reason }: { readonly reason: string }): React.ReactNode {
@@ -41,7 +42,7 @@ function Failed({ reason }: { readonly reason: string }): React.ReactNode {
   );
 }
 
-function Lines({ part, report, onShow }: ReportProps & { readonly report: MeshReportView }): React.ReactNode {
+function Lines({ part, report, onShow, onMended }: ReportProps & { readonly report: MeshReportView }): React.ReactNode {
   const lines = reportLines(report, part);
   const { state, text } = reportSummary(lines);
   const { at } = report;
@@ -75,7 +76,7 @@ function Lines({ part, report, onShow }: ReportProps & { readonly report: MeshRe
           ))}
         </tbody>
       </table>
-      {mayMend(report) && <Mend part={part} />}
+      {mayMend(report) && <Mend part={part} onMended={onMended} />}
     </section>
   );
 }

@@ -22,7 +22,13 @@ export function KeepChip(): React.ReactNode {
     checkedSeq: feed.seq,
   });
   return (
-    <div className={`plate-cell keep keep-${state}`} data-keep={state} role="status" aria-live="polite">
+    <div
+      className={`plate-cell keep keep-${state}`}
+      data-keep={state}
+      data-link={spec.link}
+      role="status"
+      aria-live="polite"
+    >
       <span className="keep-word">{text}</span>
       <span className="quiet">{links[spec.link]}</span>
       {!spec.deviceKeeps && (

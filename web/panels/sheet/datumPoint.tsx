@@ -1,5 +1,6 @@
+import { removeElement } from '../../../shared/spec/commands.ts';
 import { formatSi } from '../../../shared/units/format.ts';
-import { fitOfDatums, residualOf } from '../../state/placing.ts';
+import { fitOfDatums, residualOf, suspectOf, unfinishedDatums } from '../../state/placing.ts';
 import { usePart, useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 
@@ -42,12 +43,45 @@ export function ScanPick({
 export function DatumFit(): React.ReactNode {
   const { session } = useJob();
   const fit = usePart(session.spec, fitOfDatums);
+  const unfinished = usePart(session.spec, (spec) => unfinishedDatums(spec).join(', '));
+  if (unfinished !== '')
+    return (
+      <p className="problem">
+        No fit yet: a datum point needs three numbers in the scan and three on the car. Unfinished: {unfinished}.
+      </p>
+    );
   if (!fit)
-    return <p className="quiet">At least three points that are not in line place the scan; four show a bad one.</p>;
+    return <p className="quiet">At least three points that are not in line place the scan; five show a bad one.</p>;
   const rest = `${formatSi('length', fit.residual)} left at 95 % of ${fit.count} points, ${formatSi('length', fit.worstResidual)} at ${fit.worst}`;
   return (
-    <p className="quiet">
-      Best turn and shift: {rest}; it moves the scan by up to {formatSi('length', fit.shift)}.
+    <>
+      <p className="quiet">
+        Best turn and shift: {rest}; it moves the scan by up to {formatSi('length', fit.shift)}.
+      </p>
+      <BadPoint />
+    </>
+  );
+}
+
+/** A point that fits badly to all others, and a way to do without it; taking it back is one undo. */
+function BadPoint(): React.ReactNode {
+  const { session, canEdit } = useJob();
+  const suspect = usePart(session.spec, suspectOf);
+  if (!suspect) return null;
+  const { id, name, without } = suspect;
+  const leaveOut = (): void => {
+    session.undo.stopCapturing();
+    removeElement(session.specDocument.doc, `datums.${id}`);
+  };
+  return (
+    <p className="problem" data-suspect={id}>
+      {name} looks wrong: without it at most {formatSi('length', without)} is left at the others. Pick it again, or do
+      without it.{' '}
+      {canEdit && (
+        <button type="button" className="button" onClick={leaveOut}>
+          Remove {name}
+        </button>
+      )}
     </p>
   );
 }

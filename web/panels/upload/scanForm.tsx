@@ -4,10 +4,10 @@ import { addElement, freshId, setField, userOrigin } from '../../../shared/spec/
 import { heatClassOptions } from '../../../shared/spec/rows/options.ts';
 import { setScanOf } from '../../../shared/spec/scanOf.ts';
 import { formatSi } from '../../../shared/units/format.ts';
+import { formatName } from '../../state/fileKinds.ts';
 import { useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 import { UploadActs, UploadProgress } from './uploadActs.tsx';
-import { useUpload } from './useUpload.ts';
 
 interface ScanFormProps {
   readonly file: File;
@@ -19,23 +19,27 @@ const PIECE = 'printed:';
 
 /** Sends a scan and hangs it on a bay component, or on the printed piece it is of. */
 export function ScanForm({ file, unit }: ScanFormProps): React.ReactNode {
-  const { session, scans } = useJob();
+  const { session, scans, sending } = useJob();
+  const stand = useStore(sending.stand);
   const spec = useStore(session.spec);
   const [component, setComponent] = useState('new');
   const [name, setName] = useState('');
   const [heatClass, setHeatClass] = useState<string>('structure');
-  const [result, setResult] = useState<UploadResult | null>(null);
-  const upload = useUpload();
+  const [last, setLast] = useState<{ readonly file: File; readonly unit: ScanUnit; readonly words: string } | null>(
+    null,
+  );
 
   const ofPiece = component.startsWith(PIECE);
-  const attach = (kept: UploadResult): void => {
+  const attach = (kept: UploadResult): string => {
     const { scan } = kept;
     const { doc } = session.specDocument;
     session.undo.stopCapturing();
     if (ofPiece) setScanOf(doc, `printedPieces.${component.slice(PIECE.length)}`, scan);
     else hangOnComponent(scan);
     scans.refresh();
-    setResult(kept);
+    const words = keptWords(kept, ofPiece);
+    setLast({ file, unit, words });
+    return words;
   };
   const hangOnComponent = (scan: ScanView): void => {
     const { doc } = session.specDocument;
@@ -53,11 +57,12 @@ export function ScanForm({ file, unit }: ScanFormProps): React.ReactNode {
     }, userOrigin);
   };
   const start = (): void => {
-    setResult(null);
-    const sending = { project: session.project.id, file, unit, use: 'scan', schema: uploadResultSchema } as const;
-    upload.start(sending, attach);
+    setLast(null);
+    const { project } = session;
+    sending.start({ project: project.id, file, unit, use: 'scan', schema: uploadResultSchema }, attach);
   };
 
+  const told = last?.file === file && last.unit === unit ? last : null;
   return (
     <>
       <label className="entry-row">
@@ -96,23 +101,21 @@ export function ScanForm({ file, unit }: ScanFormProps): React.ReactNode {
           </label>
         </div>
       )}
-      <UploadActs upload={upload} onStart={start} />
-      <UploadProgress upload={upload} />
-      {result && <Report result={result} ofPiece={ofPiece} />}
+      {/* Another file, or the same in another unit, can be sent next. */}
+      {!told && <UploadActs file={file} onStart={start} />}
+      {stand?.phase === 'failed' && <UploadProgress />}
+      {told && <p role="status">{told.words}</p>}
     </>
   );
 }
 
-function Report({ result, ofPiece }: { readonly result: UploadResult; readonly ofPiece: boolean }): React.ReactNode {
-  const { scan } = result;
+/** What was read, and what becomes of it. */
+function keptWords({ scan, known }: UploadResult, ofPiece: boolean): string {
   const size = scan.bounds.max.map((v, i) => formatSi('length', v - (scan.bounds.min[i] ?? 0)));
-  return (
-    <p role="status">
-      {scan.points.toLocaleString('en')} points read from {scan.name} ({scan.format}), {size.join(' x ')}
-      {scan.spacing === null ? '' : `, surface sampled at ${formatSi('length', scan.spacing)}`}.{' '}
-      {ofPiece
-        ? 'It is kept with the printed piece and being compared with its part.'
-        : 'It is in the bay and being measured.'}
-    </p>
-  );
+  const spacing = scan.spacing === null ? '' : `, surface sampled at ${formatSi('length', scan.spacing)}`;
+  const read = `${scan.points.toLocaleString('en')} points read from ${scan.name} (${formatName(scan.format)}), ${size.join(' x ')}${spacing}.`;
+  const becomes = ofPiece
+    ? 'It is kept with the printed piece and being compared with its part.'
+    : 'It is in the bay and being measured.';
+  return `${read} ${known ? 'The same file was here already. ' : ''}${becomes}`;
 }

@@ -1,13 +1,15 @@
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import type { Vec3 } from '../../../shared/geometry/vector.ts';
-import { type PartView, partResultSchema, type ScanUnit, scanUnits } from '../../../shared/protocol/http.ts';
+import { type PartView, partResultSchema, type ScanUnit } from '../../../shared/protocol/http.ts';
 import { acceptedFiles, type FileUse, fileKind } from '../../state/fileKinds.ts';
+import { underWay } from '../../state/sending.ts';
+import { useStore } from '../../state/store.ts';
 import { Dialog } from '../../ui/dialog.tsx';
 import { useJob } from '../job/context.ts';
 import { PartCard } from '../parts/partCard.tsx';
 import { ScanForm } from './scanForm.tsx';
+import { UnitChoice } from './unitChoice.tsx';
 import { UploadActs, UploadProgress } from './uploadActs.tsx';
-import { useUpload } from './useUpload.ts';
 
 interface UploadDialogProps {
   /** A file that was dropped on the bay. */
@@ -23,36 +25,52 @@ const useWords: Readonly<Record<FileUse, string>> = {
 
 /** Brings a file, resumable: a scan for a bay component, or a part. */
 export function UploadDialog({ dropped, onClose, onShow }: UploadDialogProps): React.ReactNode {
+  const { sending } = useJob();
+  const stand = useStore(sending.stand);
+  const busy = underWay(stand);
   const [file, setFile] = useState(dropped);
   const [chosen, setChosen] = useState<FileUse | null>(null);
   const [unit, setUnit] = useState<ScanUnit>('mm');
   const kind = file && fileKind(file.name);
   const use = kind && (kind.uses.length === 1 ? (kind.uses[0] ?? null) : chosen);
+  // However it is closed: what was told here need not be told again in the bay.
+  useEffect(() => sending.putAway, [sending]);
+  const choose = (one: File | null): void => {
+    sending.putAway();
+    setFile(one);
+    setChosen(null);
+  };
   return (
     <Dialog title="Bring a scan or part" onClose={onClose} wide={use === 'part'}>
-      {dropped ? (
-        <p>
-          File: <strong>{dropped.name}</strong>
-        </p>
-      ) : (
-        <FileChoice
-          onChoose={(one) => {
-            setFile(one);
-            setChosen(null);
-          }}
-        />
-      )}
-      {kind && kind.uses.length > 1 && <UseChoice uses={kind.uses} chosen={chosen} onChoose={setChosen} />}
-      {file && use && kind && (
-        <>
-          {use === 'part' && kind.statesUnit ? (
-            <p className="quiet">The file states its unit.</p>
-          ) : (
-            <UnitChoice unit={unit} onChoose={setUnit} />
-          )}
-          {use === 'scan' ? <ScanForm file={file} unit={unit} /> : <PartForm file={file} unit={unit} onShow={onShow} />}
-        </>
-      )}
+      {(busy || !file) && <UploadProgress />}
+      {/* What was filled in stays as it is while the file is under way. */}
+      <div className="upload-form" hidden={busy}>
+        {dropped ? (
+          <p>
+            File: <strong>{dropped.name}</strong>
+          </p>
+        ) : (
+          <>
+            <FileChoice onChoose={choose} />
+            {!file && <Unfinished />}
+          </>
+        )}
+        {kind && kind.uses.length > 1 && <UseChoice uses={kind.uses} chosen={chosen} onChoose={setChosen} />}
+        {file && use && kind && (
+          <>
+            {kind.statesUnit ? (
+              <p className="quiet">The file states its unit.</p>
+            ) : (
+              <UnitChoice file={file} unit={unit} onChoose={setUnit} />
+            )}
+            {use === 'scan' ? (
+              <ScanForm file={file} unit={unit} />
+            ) : (
+              <PartForm file={file} unit={unit} onShow={onShow} />
+            )}
+          </>
+        )}
+      </div>
     </Dialog>
   );
 }
@@ -63,6 +81,21 @@ function FileChoice({ onChoose }: { readonly onChoose: (file: File | null) => vo
       <span>File: a scan (PLY, XYZ, ASC, PTS, LAS, LAZ, E57, STL) or a part (STEP, STL, OBJ, 3MF, GLB, PLY)</span>
       <input type="file" accept={acceptedFiles} onChange={(e) => onChoose(e.target.files?.[0] ?? null)} />
     </label>
+  );
+}
+
+/** Files that did not get to their end, after the page was closed or left. */
+function Unfinished(): React.ReactNode {
+  const { session, sending } = useJob();
+  const [names, setNames] = useState<readonly string[]>([]);
+  useEffect(() => {
+    sending.unfinished(session.project.id).then(setNames, () => undefined);
+  }, [sending, session]);
+  if (names.length === 0) return null;
+  return (
+    <p className="quiet" data-unfinished>
+      Not sent to the end: {names.join(', ')}. Choose the same file again, and it goes on from where it was.
+    </p>
   );
 }
 
@@ -86,24 +119,6 @@ function UseChoice({ uses, chosen, onChoose }: UseChoiceProps): React.ReactNode 
   );
 }
 
-interface UnitChoiceProps {
-  readonly unit: ScanUnit;
-  readonly onChoose: (unit: ScanUnit) => void;
-}
-
-function UnitChoice({ unit, onChoose }: UnitChoiceProps): React.ReactNode {
-  return (
-    <label className="entry-row">
-      <span>Unit of the numbers in it</span>
-      <select value={unit} onChange={(e) => onChoose(scanUnits.find((u) => u === e.target.value) ?? 'mm')}>
-        {scanUnits.map((u) => (
-          <option key={u}>{u}</option>
-        ))}
-      </select>
-    </label>
-  );
-}
-
 interface PartFormProps {
   readonly file: File;
   readonly unit: ScanUnit;
@@ -112,24 +127,28 @@ interface PartFormProps {
 
 /** Sends a part and shows what was read. */
 function PartForm({ file, unit, onShow }: PartFormProps): React.ReactNode {
-  const { session, parts } = useJob();
-  const upload = useUpload();
-  const [part, setPart] = useState<PartView | null>(null);
+  const { session, parts, sending } = useJob();
+  const stand = useStore(sending.stand);
+  const [last, setLast] = useState<{ readonly file: File; readonly unit: ScanUnit; readonly part: PartView } | null>(
+    null,
+  );
   const start = (): void => {
-    setPart(null);
-    const sending = { project: session.project.id, file, unit, use: 'part', schema: partResultSchema } as const;
-    upload.start(sending, (result) => {
+    setLast(null);
+    const { project } = session;
+    sending.start({ project: project.id, file, unit, use: 'part', schema: partResultSchema }, (result) => {
       parts.refresh();
-      setPart(result.part);
+      setLast({ file, unit, part: result.part });
+      return `${result.part.name} is among the parts.`;
     });
   };
+  const part = last?.file === file && last.unit === unit ? last.part : null;
   return (
     <>
-      <UploadActs upload={upload} onStart={start} />
-      <UploadProgress upload={upload} />
+      {part === null && <UploadActs file={file} onStart={start} />}
+      {stand?.phase === 'failed' && <UploadProgress />}
       {part && (
         <div role="status">
-          <PartCard key={part.id} part={part} open onShow={onShow} />
+          <PartCard key={part.id} part={part} open alone onShow={onShow} />
         </div>
       )}
     </>
