@@ -44,6 +44,20 @@ export interface ReadMeshJob {
   readonly out: string;
 }
 
+/** Writes the points of a scan where a motion puts them: a binary PLY in millimetres. */
+export interface MoveScanJob {
+  readonly kind: 'moveScan';
+  readonly scanFile: string;
+  readonly motion: Motion;
+  /** Where the file goes. */
+  readonly out: string;
+}
+
+/** A scan that was written. */
+export interface MovedScan {
+  readonly points: number;
+}
+
 /** Formats a part is handed out in. */
 export const exportFormats = ['stl', '3mf', 'glb', 'ply'] as const;
 /** One of {@link exportFormats}. */
@@ -102,6 +116,7 @@ export interface NearnessJob extends HeaderAbout {
 /** What a worker can be asked to do. */
 export type MeasureTask =
   | MendMeshJob
+  | MoveScanJob
   | NearnessJob
   | UniteJob
   | ReadScanJob
@@ -142,6 +157,7 @@ export interface MendedMesh extends ExportedMesh {
 
 interface TaskResults {
   readonly mendMesh: MendedMesh;
+  readonly moveScan: MovedScan;
   readonly nearness: Nearness;
   readonly unite: UnitedSolid;
   readonly readScan: ScanReport;

@@ -10,6 +10,8 @@ export type KeptResult = {
 
 const place = z.tuple([z.number(), z.number(), z.number()]);
 
+const left = z.object({ rms: z.number(), size95: z.number() });
+
 /** The shape of each kind of result, as a cache file must hold it. */
 const shapes: { readonly [K in MeasureKind]: z.ZodType<MeasureResult<K>> } = {
   clearance: z.object({
@@ -34,6 +36,15 @@ const shapes: { readonly [K in MeasureKind]: z.ZodType<MeasureResult<K>> } = {
     size95: z.number(),
     largest: z.number(),
     at: place,
+  }),
+  scanFit: z.object({
+    motion: z.object({ rotation: z.tuple([place, place, place]), translation: place }),
+    shift: z.number(),
+    compared: z.number(),
+    overlap: z.number(),
+    before: left,
+    after: left,
+    settled: z.boolean(),
   }),
   ...partShapes,
   ...accessShapes,

@@ -17,6 +17,7 @@ const SLOW: { readonly [K in MeasureKind]: boolean } = {
   scanSpacing: true,
   scanCoverage: true,
   deviation: true,
+  scanFit: true,
   meshReport: true,
   pose: true,
   poseSearch: true,
@@ -29,8 +30,8 @@ const SLOW: { readonly [K in MeasureKind]: boolean } = {
   straightOff: true,
   torchReach: true,
 };
-/** Slow kinds that a person waits for in front of a part: they come before the other slow ones, which fill in the list of checks. */
-const LOOKED_AT: ReadonlySet<MeasureKind> = new Set(['meshReport', 'poseSearch']);
+/** Slow kinds that a person waits for in front of a part or a scan: they come before the other slow ones, which fill in the list of checks. */
+const LOOKED_AT: ReadonlySet<MeasureKind> = new Set(['meshReport', 'poseSearch', 'scanFit']);
 
 /** Jobs of turn 0 come first. */
 function turnOf(kind: MeasureKind): 0 | 1 | 2 {

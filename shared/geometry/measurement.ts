@@ -4,6 +4,7 @@ import type { AccessKinds } from './accessMeasurement.ts';
 import type { DeviationKinds } from './deviationMeasurement.ts';
 import type { PartKinds } from './partMeasurement.ts';
 import { uploadedScan } from './placedScan.ts';
+import type { ScanFitKinds } from './scanFitMeasurement.ts';
 import type { TubeShape } from './tubeShape.ts';
 import type { Vec3 } from './vector.ts';
 
@@ -90,9 +91,10 @@ export interface ScanExtentsResult {
  * Every kind of measurement: what it is asked with and what it gives. Plain data, both travel as JSON. A new kind is an entry here, one in
  * the worker's table (server/measure/workers/kinds.ts) and one in the shapes of the result cache (server/measure/result-shapes.ts): the
  * compiler asks for the other two. What a job reads of files it names by content in `scan`, `scans`, `mesh` or `meshes`. Those on
- * parts stand in partMeasurement.ts, those of room and access in accessMeasurement.ts, that on scans of pieces in deviationMeasurement.ts.
+ * parts stand in partMeasurement.ts, those of room and access in accessMeasurement.ts, that on scans of pieces in deviationMeasurement.ts, that
+ * between scans in scanFitMeasurement.ts.
  */
-export interface MeasureKinds extends PartKinds, AccessKinds, DeviationKinds {
+export interface MeasureKinds extends PartKinds, AccessKinds, DeviationKinds, ScanFitKinds {
   readonly clearance: { readonly job: ClearanceJob; readonly result: ClearanceResult };
   readonly scanSpacing: { readonly job: ScanSpacingJob; readonly result: ScanSpacingResult };
   readonly scanCoverage: { readonly job: ScanCoverageJob; readonly result: ScanCoverageResult };

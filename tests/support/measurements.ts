@@ -31,6 +31,19 @@ export const comfortable: { readonly [K in MeasureKind]: MeasureResult<K> } = {
     largest: 0.0006,
     at: [0.02, 0.1, 0],
   },
+  scanFit: {
+    motion: {
+      rotation: [
+        [1, 0, 0],
+        [0, 1, 0],
+        [0, 0, 1],
+      ],
+      translation: [0.001, 0, 0],
+    },
+    ...{ shift: 0.001, compared: 12_000, overlap: 0.3, settled: true },
+    before: { rms: 0.0012, size95: 0.0021 },
+    after: { rms: 0.0002, size95: 0.0005 },
+  },
   meshReport: {
     openEdges: 0,
     nonManifoldEdges: 0,

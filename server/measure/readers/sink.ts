@@ -17,6 +17,8 @@ export interface Gathered {
   readonly points: Float32Array<ArrayBuffer>;
   readonly origin: Vec3;
   readonly count: number;
+  /** Points of the file that have no place, and so are not among these: NaN, or marked as none. */
+  readonly unplaced: number;
   readonly bounds: Bounds;
 }
 
@@ -33,20 +35,27 @@ export interface SinkOptions {
 export class PointSink {
   readonly extent: Extent;
   private readonly options: SinkOptions;
+  /** The first block has room for everything. */
+  private readonly sized: boolean;
   private readonly full: Float32Array[] = [];
   private block: Float32Array<ArrayBuffer>;
   private used = 0;
   private origin: Vec3 = [0, 0, 0];
   private count = 0;
+  private marked = 0;
 
   /** @param expected number of points, when the size of the file has proved that it can hold them */
   constructor(options: SinkOptions, expected?: number) {
     this.options = options;
     this.extent = new Extent();
+    this.sized = expected !== undefined;
     this.block = new Float32Array(expected === undefined ? BLOCK_FLOATS : 3 * expected);
   }
 
-  /** Adds a point in file units; `place` (line or record, counted from 1) is only for the message about what is not finite. */
+  /**
+   * Adds a point in file units, or counts it when it has no place; `place` (line or record, counted from 1) is only for the message about
+   * what is not finite.
+   */
   add(x: number, y: number, z: number, place: number): void {
     if (!this.extent.add(x, y, z, place)) return;
     if (this.count === 0) this.origin = [x, y, z];
@@ -64,23 +73,37 @@ export class PointSink {
     this.count++;
   }
 
+  /** Counts a point that the file itself marks as none. */
+  leaveOut(): void {
+    this.marked++;
+  }
+
   /** Number of points so far. */
   get size(): number {
     return this.count;
   }
 
-  /** Checks that all is finite and plausible and joins the blocks. `place` names what places count: line, point, triangle. */
-  finish(place: string): Gathered {
-    const bounds = this.extent.check(place, this.options.unitFactor);
-    const points = this.joined();
-    const [x, y, z] = this.origin;
-    const { unitFactor } = this.options;
-    return { points, origin: [x * unitFactor, y * unitFactor, z * unitFactor], count: this.count, bounds };
+  /** Number of points so far, those without a place too. */
+  get seen(): number {
+    return this.count + this.marked + this.extent.broken;
   }
 
-  /** All blocks as one; a block that was sized for everything is given as it is. */
+  /**
+   * Checks that nothing is infinite, that the size is plausible and that no more than half of the points have no place, and joins the
+   * blocks. `place` names what places count: line, point, triangle.
+   */
+  finish(place: string): Gathered {
+    const { unitFactor } = this.options;
+    const bounds = this.extent.check(place, unitFactor, this.count);
+    const points = this.joined();
+    const [x, y, z] = this.origin;
+    const unplaced = this.marked + this.extent.broken;
+    return { points, origin: [x * unitFactor, y * unitFactor, z * unitFactor], count: this.count, unplaced, bounds };
+  }
+
+  /** All blocks as one; of a block that had room for everything what is used is given, for at least half of it is. */
   private joined(): Float32Array<ArrayBuffer> {
-    if (this.full.length === 0 && this.used === this.block.length) return this.block;
+    if (this.sized) return this.block.subarray(0, this.used);
     const points = new Float32Array(3 * this.count);
     let at = 0;
     for (const block of this.full) {
@@ -105,14 +128,19 @@ export function refuseTooMany(max: number, found?: number): never {
 export class Extent {
   private readonly least = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
   private readonly greatest = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  private broken = 0;
   private firstBroken = 0;
+  private infinite = 0;
+  private firstInfinite = 0;
+  /** Points so far that are not finite. */
+  broken = 0;
 
   /** Takes a point in; false when a coordinate is not finite. */
   add(x: number, y: number, z: number, place: number): boolean {
     // One subtraction finds both NaN and Inf: x - x is 0 for every finite x only.
     if (x - x + (y - y) + (z - z) !== 0) {
       if (this.broken++ === 0) this.firstBroken = place;
+      if (Math.max(Math.abs(x || 0), Math.abs(y || 0), Math.abs(z || 0)) === Number.POSITIVE_INFINITY)
+        if (this.infinite++ === 0) this.firstInfinite = place;
       return false;
     }
     const { least, greatest } = this;
@@ -125,12 +153,12 @@ export class Extent {
     return true;
   }
 
-  /** Bounds in metres, or a refusal: something is not finite, or the size cannot be that of an engine bay or a part of it. */
-  check(place: string, unitFactor: number): Bounds {
-    if (this.broken > 0) {
-      const message = `Expected finite coordinates; ${grouped(this.broken)} are NaN or Inf, the first at ${place} ${grouped(this.firstBroken)}.`;
-      refuse('not-finite', message);
-    }
+  /**
+   * Bounds in metres, or a refusal: too much is not finite, or the size cannot be that of an engine bay or a part of it.
+   * @param most points that may be NaN; 0 for a surface, where one would be a hole
+   */
+  check(place: string, unitFactor: number, most = 0): Bounds {
+    this.checkFinite(place, most);
     const [x0 = 0, y0 = 0, z0 = 0] = this.least;
     const [x1 = 0, y1 = 0, z1 = 0] = this.greatest;
     checkPlausible(Math.hypot(x1 - x0, y1 - y0, z1 - z0), unitFactor);
@@ -138,6 +166,18 @@ export class Extent {
       least: [x0 * unitFactor, y0 * unitFactor, z0 * unitFactor],
       greatest: [x1 * unitFactor, y1 * unitFactor, z1 * unitFactor],
     };
+  }
+
+  /** NaN is how scanners write what they missed, Inf is how nobody writes anything. */
+  private checkFinite(place: string, most: number): void {
+    const { broken, infinite } = this;
+    if (infinite > 0 && most > 0) {
+      const first = `the first at ${place} ${grouped(this.firstInfinite)}`;
+      refuse('not-finite', `Expected coordinates that are finite or NaN; ${grouped(infinite)} are Inf, ${first}.`);
+    }
+    if (broken <= most) return;
+    const first = `the first at ${place} ${grouped(this.firstBroken)}`;
+    if (most === 0 && infinite + )
   }
 }
 

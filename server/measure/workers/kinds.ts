@@ -4,6 +4,7 @@ import type { Attempt } from '../jobs.ts';
 import { coverageOf } from '../scan/coverage.ts';
 import { deviationOf } from '../scan/deviation.ts';
 import { extentsOf } from '../scan/extents.ts';
+import { scanFitOf } from '../scan/scan-fit.ts';
 import { spacingOf } from '../scan/spacing.ts';
 import { accessKinds } from './access-kinds.ts';
 import type { MeasureInputs } from './inputs.ts';
@@ -33,6 +34,7 @@ const kinds: { readonly [K in MeasureKind]: Measure<K> } = {
     return coverageOf(job.scans.map(inputs.scan), built.tubes, job.reach);
   },
   scanExtents: (job, inputs) => ({ ok: true, result: extentsOf(inputs.scan(job.scan)) }),
+  scanFit: ({ scans: [moving, onto] }, inputs) => scanFitOf(inputs.scan(moving), inputs.scan(onto)),
   deviation: (job, inputs) => deviationOf(inputs.scan(job.scan), inputs.mesh(job.mesh), job.fit),
   ...partKinds,
   ...accessKinds,

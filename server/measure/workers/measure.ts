@@ -3,10 +3,21 @@ import { isMainThread } from 'node:worker_threads';
 import { buildPointGrid } from '../../../shared/geometry/cloud.ts';
 import { FlatFileError } from '../flat-file.ts';
 import { writeGridFile } from '../grid-file.ts';
-import type { Attempt, MeasureTask, ReadScanJob, ScanReport, TaskOutcome, TileScanJob, WrittenTiles } from '../jobs.ts';
+import type {
+  Attempt,
+  MeasureTask,
+  MovedScan,
+  MoveScanJob,
+  ReadScanJob,
+  ScanReport,
+  TaskOutcome,
+  TileScanJob,
+  WrittenTiles,
+} from '../jobs.ts';
 import { nearnessOf } from '../nearness/nearness.ts';
 import { ReadFailure } from '../readers/problem.ts';
 import { readAnyScan } from '../readers/scan.ts';
+import { writeMovedScan } from '../scan/move-scan.ts';
 import { encodeTiles } from '../tiles/encode.ts';
 import { writeTileFile } from '../tiles/tile-file.ts';
 import { gridIn, inputsFrom } from './inputs.ts';
@@ -29,6 +40,8 @@ export default async function measure(task: MeasureTask): Promise<TaskOutcome> {
         return measured(task.job, inputsFrom(task));
       case 'nearness':
         return nearnessOf(gridIn(task.scanFile), task, inputsFrom({ scanFiles: {}, meshFiles: task.meshFiles }).mesh);
+      case 'moveScan':
+        return { ok: true, result: move(task) };
       case 'readMesh':
         return await readPart(task);
       case 'unite':
@@ -57,4 +70,10 @@ async function tile({ scanFile, out }: TileScanJob): Promise<WrittenTiles> {
   const encoded = await encodeTiles(gridIn(scanFile));
   writeTileFile(out, encoded);
   return { points: encoded.index.points };
+}
+
+function move({ scanFile, motion, out }: MoveScanJob): MovedScan {
+  const grid = gridIn(scanFile);
+  writeMovedScan(out, grid, motion);
+  return { points: grid.count };
 }

@@ -1,15 +1,13 @@
 import { leafNormal } from '../mesh/rayHit.ts';
 import type { TriangleTree } from '../mesh/triangleTree.ts';
-import { after, type Motion, movedBy } from '../motion.ts';
+import { after, type Motion } from '../motion.ts';
 import type { Vec3 } from '../vector.ts';
-import { add, cross, dot, norm, rotate, scale, subtract, unit } from '../vector.ts';
+import { norm, scale, subtract } from '../vector.ts';
 import { FootFinder, movedPoints, type NearestLeaves, put, vectorAt } from './footFinder.ts';
-import { solveHeld } from './smallSystems.ts';
+import { type PlaneStep, planeStep } from './planeStep.ts';
 
 /** A step shorter than this ends the fit, metres: below the rounding of any scan. */
 const SETTLED = 1e-9;
-/** Holds directions that the surface leaves free, such as the turn of a round bar about itself; slows the others by a millionth. */
-const HOLD = 1e-6;
 /** Nearer than this a point lies on the surface, and its way out is the triangle's normal; metres. */
 const ON_SURFACE = 1e-10;
 
@@ -58,12 +56,12 @@ export function fitToSurface(
 class Pairing {
   private readonly tree: TriangleTree;
   private readonly points: Float64Array;
-  private readonly count: number;
+  readonly count: number;
   private readonly finder: FootFinder;
   /** Moved points, ways out of the surface (unit) and distances along them, three, three and one a point. */
-  private moved: Float64Array;
-  private readonly ways: Float64Array;
-  private readonly gaps: Float64Array;
+  moved: Float64Array;
+  readonly ways: Float64Array;
+  readonly gaps: Float64Array;
 
   constructor(tree: TriangleTree, points: Float64Array, nearest: NearestLeaves | undefined) {
     this.tree = tree;
@@ -76,27 +74,9 @@ class Pairing {
   }
 
   /** One round: the step from a motion to a better one, and how far it moves a point about as far out as most. */
-  step(motion: Motion, keep: number): { readonly motion: Motion; readonly length: number } {
+  step(motion: Motion, keep: number): PlaneStep {
     this.pair(motion);
-    const farthest = this.farthestKept(keep);
-    const { middle, radius } = this.spread(farthest);
-    const [a, b] = [new Float64Array(36), new Float64Array(6)];
-    const row = new Float64Array(6);
-    for (let i = 0; i < this.count; i++) {
-      if ((this.gaps[i] ?? 0) > farthest) continue;
-      const way = vectorAt(this.ways, i);
-      const lever = cross(subtract(vectorAt(this.moved, i), middle), way);
-      row.set(scale(lever, 1 / radius));
-      row.set(way, 3);
-      for (let j = 0; j < 6; j++) {
-        b[j] = (b[j] ?? 0) - (row[j] ?? 0) * (this.gaps[i] ?? 0);
-        for (let k = 0; k < 6; k++) a[6 * j + k] = (a[6 * j + k] ?? 0) + (row[j] ?? 0) * (row[k] ?? 0);
-      }
-    }
-    solveHeld(a, b, HOLD);
-    const turn = scale(vectorAt(b, 0), 1 / radius);
-    const shift = vectorAt(b, 1);
-    return { motion: turnAbout(middle, turn, shift), length: radius * norm(turn) + norm(shift) };
+    return planeStep(this, this.farthestKept(keep));
   }
 
   /** Root mean square of the kept distances. */
@@ -136,40 +116,4 @@ class Pairing {
     const sorted = Float64Array.from(this.gaps).sort();
     return sorted[Math.max(0, Math.ceil(keep * this.count) - 1)] ?? 0;
   }
-
-  private spread(farthest: number): { readonly middle: Vec3; readonly radius: number } {
-    let [sum, kept]: [Vec3, number] = [[0, 0, 0], 0];
-    this.eachKept(farthest, (p) => {
-      sum = add(sum, p);
-      kept++;
-    });
-    const middle = scale(sum, 1 / Math.max(1, kept));
-    let squares = 0;
-    this.eachKept(farthest, (p) => {
-      const out = subtract(p, middle);
-      squares += dot(out, out);
-    });
-    return { middle, radius: Math.sqrt(squares / Math.max(1, kept)) || 1 };
-  }
-
-  private eachKept(farthest: number, take: (p: Vec3) => void): void {
-    for (let i = 0; i < this.count; i++) if ((this.gaps[i] ?? 0) <= farthest) take(vectorAt(this.moved, i));
-  }
-}
-
-/** A turn about a place by a rotation vector (radians), and then a shift. */
-function turnAbout(middle: Vec3, turn: Vec3, shift: Vec3): Motion {
-  const angle = norm(turn);
-  const axis: Vec3 = angle > 0 ? unit(turn) : [0, 0, 1];
-  const [x, y, z] = (
-    [
-      [1, 0, 0],
-      [0, 1, 0],
-      [0, 0, 1],
-    ] as const
-  ).map((e) => rotate(e, axis, angle));
-  const row = (k: 0 | 1 | 2): Vec3 => [x?.[k] ?? 0, y?.[k] ?? 0, z?.[k] ?? 0];
-  const rotation = [row(0), row(1), row(2)] as const;
-  const back = movedBy({ rotation, translation: [0, 0, 0] }, middle);
-  return { rotation, translation: add(subtract(middle, back), shift) };
 }
