@@ -49,11 +49,17 @@ export function scanFitOf(moving: PointGrid, onto: PointGrid): Attempt<ScanFitRe
   return {
     ok: true,
     result: {
-      motion,
+      motion: about(onto.origin, motion),
       ...{ shift: pairs.farthestMoved(), compared: pairs.paired, overlap: pairs.paired / pairs.count },
       ...{ before, after: left(pairs.gaps), settled },
     },
   };
+}
+
+/** A motion in a frame whose zero is there, as one of the frame outside. */
+function about(zero: Vec3, { rotation, translation }: Motion): Motion {
+  const turned = movedBy({ rotation, translation: [0, 0, 0] }, zero);
+  return { rotation, translation: add(translation, subtract(zero, turned)) };
 }
 
 const failed = (code: string, message: string): Attempt<never> => ({ ok: false, problem: { code, message } });
@@ -121,12 +127,11 @@ class Pairs implements PointsAtPlanes {
     this.planes = new Planes(onto);
   }
 
-  /** Finds the plane of each point where a motion of the car puts it. */
+  /** Finds the plane of each point where a motion puts it. */
   pair(motion: Motion, reach: number): void {
-    const { origin } = this.onto;
     this.paired = 0;
     for (let i = 0; i < this.count; i++) {
-      const p = subtract(movedBy(motion, add(vectorAt(this.points, i), origin)), origin);
+      const p = movedBy(motion, vectorAt(this.points, i));
       put(this.moved, i, p);
       this.gaps[i] = Number.NaN;
       if (this.nearest.find(p, reach) === 0) continue;
