@@ -11,8 +11,10 @@ export class NearbyPoints {
   count = 0;
   private readonly grid: PointGrid;
   private readonly starts: readonly number[];
+  /** Boxes that wait, their levels and the squares of their distances. */
   private readonly boxes: Int32Array;
   private readonly levels: Int32Array;
+  private readonly away: Float64Array;
 
   /** @param most how many are looked for */
   constructor(grid: PointGrid, most: number) {
@@ -23,6 +25,7 @@ export class NearbyPoints {
     // Each level leaves at most all but one of its children waiting.
     this.boxes = new Int32Array(FANOUT * this.starts.length + 1);
     this.levels = new Int32Array(FANOUT * this.starts.length + 1);
+    this.away = new Float64Array(FANOUT * this.starts.length + 1);
   }
 
   /** Finds the nearest points within a reach (metres); gives how many there are. */
@@ -30,40 +33,54 @@ export class NearbyPoints {
     this.count = 0;
     if (this.grid.count === 0) return 0;
     let limit = reach * reach;
-    let top = 1;
-    this.levels[0] = this.starts.length - 2;
-    this.boxes[0] = this.starts.at(-2) ?? 0;
+    const [highest, last] = [this.starts.length - 2, this.starts.at(-2) ?? 0];
+    let top = this.wait(0, last, highest, this.squaredTo(last, place));
     while (top > 0) {
-      const [box, level] = [this.boxes[--top] ?? 0, this.levels[top] ?? 0];
-      if (this.squaredTo(box, place) >= limit) continue;
-      if (level === 0) {
-        limit = this.look(box, place, limit);
-        continue;
-      }
-      top = this.open(box, level, top, place);
+      top--;
+      if ((this.away[top] ?? 0) >= limit) continue;
+      const box = this.boxes[top] ?? 0;
+      const level = this.levels[top] ?? 0;
+      if (level === 0) limit = this.look(box, place, limit);
+      else top = this.open(box, level, { top, place, limit });
     }
     return this.count;
   }
 
-  /** Lets the boxes under one wait, the nearest on top: it shortens the rest. */
-  private open(box: number, level: number, top: number, place: Vec3): number {
+  private wait(top: number, box: number, level: number, squared: number): number {
+    this.boxes[top] = box;
+    this.levels[top] = level;
+    this.away[top] = squared;
+    return top + 1;
+  }
+
+  /** Lets the boxes under one wait that are near enough, the nearest on top: it shortens the rest. */
+  private open(
+    box: number,
+    level: number,
+    { top, place, limit }: { readonly top: number; readonly place: Vec3; readonly limit: number },
+  ): number {
     const [below, here] = [this.starts[level - 1] ?? 0, this.starts[level] ?? 0];
     const first = below + FANOUT * (box - here);
     const end = Math.min(first + FANOUT, here);
-    let [nearest, least] = [first, Number.POSITIVE_INFINITY];
-    for (let child = first; child < end; child++) {
-      const squared = this.squaredTo(child, place);
-      if (squared < least) [nearest, least] = [child, squared];
-    }
     let next = top;
     for (let child = first; child < end; child++) {
-      if (child === nearest) continue;
-      this.boxes[next] = child;
-      this.levels[next++] = level - 1;
+      const squared = this.squaredTo(child, place);
+      if (squared >= limit) continue;
+      next = this.wait(next, child, level - 1, squared);
+      // Only the last place matters: the others are asked again when their turn comes.
+      if (next - 2 >= top && (this.away[next - 2] ?? 0) < squared) this.swapLast(next);
     }
-    this.boxes[next] = nearest;
-    this.levels[next++] = level - 1;
     return next;
+  }
+
+  private swapLast(end: number): void {
+    const [one, other] = [end - 1, end - 2];
+    const box = this.boxes[one] ?? 0;
+    const squared = this.away[one] ?? 0;
+    this.boxes[one] = this.boxes[other] ?? 0;
+    this.away[one] = this.away[other] ?? 0;
+    this.boxes[other] = box;
+    this.away[other] = squared;
   }
 
   private look(block: number, [x, y, z]: Vec3, before: number): number {

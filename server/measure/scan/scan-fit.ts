@@ -1,4 +1,4 @@
-import type { PointGrid } from '../../../shared/geometry/cloud.ts';
+import { buildPointGrid, type PointGrid } from '../../../shared/geometry/cloud.ts';
 import { put, vectorAt } from '../../../shared/geometry/fit/footFinder.ts';
 import { type PointsAtPlanes, planeStep } from '../../../shared/geometry/fit/planeStep.ts';
 import { STAY } from '../../../shared/geometry/fit/roughFit.ts';
@@ -21,6 +21,8 @@ const KEEP = 0.8;
 const ROUNDS = 100;
 /** A step shorter than this ends the fit, metres (own: a hundredth of a scan's noise). */
 const SETTLED = 2e-6;
+/** Points of the other scan that the planes are made of (own: neighbours then stand apart by more than the noise, and by less than what is round). */
+const PLANE_POINTS = 500_000;
 /** Points around one that tell the plane there, and how flat they must be: the least spread over the middle one, squared (own). */
 const [AROUND, FLAT] = [16, 0.1];
 /** Fewest points that a fit goes by (own). */
@@ -32,7 +34,7 @@ const HELD = 0.01;
 export function scanFitOf(moving: PointGrid, onto: PointGrid): Attempt<ScanFitResult> {
   if (moving.count === 0 || onto.count === 0)
     return failed('empty', `Expected two scans with points, got ${grouped(moving.count)} and ${grouped(onto.count)}.`);
-  const pairs = new Pairs(moving, onto);
+  const pairs = new Pairs(moving, thinned(onto));
   pairs.pair(STAY, REACH);
   const before = left(pairs.gaps);
   if (pairs.paired < FEWEST) {
@@ -54,6 +56,17 @@ export function scanFitOf(moving: PointGrid, onto: PointGrid): Attempt<ScanFitRe
       ...{ before, after: left(pairs.gaps), settled },
     },
   };
+}
+
+/** A scan of so many points at most, every so many-th of its own. */
+function thinned(grid: PointGrid): PointGrid {
+  if (grid.count <= PLANE_POINTS) return grid;
+  const few = new Float32Array(3 * PLANE_POINTS);
+  for (let i = 0; i < PLANE_POINTS; i++) {
+    const o = 3 * Math.floor((i * grid.count) / PLANE_POINTS);
+    for (let k = 0; k < 3; k++) few[3 * i + k] = grid.positions[o + k] ?? 0;
+  }
+  return buildPointGrid(few, grid.origin);
 }
 
 /** A motion in a frame whose zero is there, as one of the frame outside. */
@@ -106,6 +119,8 @@ class Pairs implements PointsAtPlanes {
   paired = 0;
   /** On the car, metres from the origin of the other scan. */
   private readonly points: Float64Array;
+  /** 1 for a point that is so far off that it is not looked at again. */
+  private readonly far: Uint8Array;
   private readonly nearest: NearbyPoints;
   private readonly planes: Planes;
   private readonly onto: PointGrid;
@@ -125,15 +140,19 @@ class Pairs implements PointsAtPlanes {
     this.gaps = new Float64Array(this.count);
     this.nearest = new NearbyPoints(onto, 1);
     this.planes = new Planes(onto);
+    this.far = Uint8Array.from({ length: this.count }, (_, i) =>
+      this.nearest.find(vectorAt(this.points, i), 2 * REACH) === 0 ? 1 : 0,
+    );
   }
 
   /** Finds the plane of each point where a motion puts it. */
   pair(motion: Motion, reach: number): void {
     this.paired = 0;
     for (let i = 0; i < this.count; i++) {
+      this.gaps[i] = Number.NaN;
+      if (this.far[i]) continue;
       const p = movedBy(motion, vectorAt(this.points, i));
       put(this.moved, i, p);
-      this.gaps[i] = Number.NaN;
       if (this.nearest.find(p, reach) === 0) continue;
       const near = this.nearest.found[0] ?? 0;
       const way = this.planes.at(near);
