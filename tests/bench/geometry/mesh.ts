@@ -8,6 +8,7 @@ import { OBJLoader } from 'three/examples/jsm/loaders/OBJLoader.js';
 import { PLYLoader } from 'three/examples/jsm/loaders/PLYLoader.js';
 import { STLLoader } from 'three/examples/jsm/loaders/STLLoader.js';
 import { mergeVertices } from 'three/examples/jsm/utils/BufferGeometryUtils.js';
+import { gapRays, wallRays } from '../../../server/measure/kernels/surface-rays.ts';
 import { readMesh } from '../../../server/measure/readers/mesh/mesh-file.ts';
 import { poseMeasures, searchPoses } from '../../../shared/geometry/mesh/buildPose.ts';
 import { enclosedVolumes } from '../../../shared/geometry/mesh/enclosed.ts';
@@ -184,10 +185,18 @@ function judging(mesh: TriangleMesh): void {
   );
   report(
     'thinnest wall',
+    least(2, () => thinnestWall(mesh, { cast: wallRays(mesh) })?.smallest ?? 0),
+  );
+  report(
+    'thinnest wall, without the kernel',
     least(2, () => thinnestWall(mesh)?.smallest ?? 0),
   );
   report(
     'smallest inner gap',
+    least(2, () => smallestInnerGap(mesh, { cast: gapRays(mesh) })?.gap ?? 0),
+  );
+  report(
+    'smallest inner gap, without the kernel',
     least(2, () => smallestInnerGap(mesh)?.gap ?? 0),
   );
   report(
