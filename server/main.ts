@@ -28,6 +28,7 @@ import { collectWhenIdle, engineCollection } from './rooms/collectWhenIdle.ts';
 import { createFeed, type VerdictFeed } from './rooms/feed.ts';
 import { MeasurementDesk } from './rooms/measurements.ts';
 import { RoomRegistry } from './rooms/registry.ts';
+import { ScanFitter } from './scan-fits.ts';
 import { type ScanGrids, scanGrids, scanMeasure } from './scans.ts';
 import { openBlobs } from './storage/embedded/blobs.ts';
 import { openJournal } from './storage/embedded/journal.ts';
@@ -172,6 +173,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     revisions: liveRevisions({ ...store, rooms, desk, feed, clock, random }),
     measure,
     nearness: nearness.shelf,
+    scanFits: new ScanFitter({ grids: store.grids, pool: measuring.pool, ask: desk.ask, readScan: measure.readScan }),
     headerFile: headerFiles(measuring.pool, store.meshes),
     meshes: partMeshes({ pool: measuring.pool, ask: desk.ask, files: store.meshes }),
     clock,

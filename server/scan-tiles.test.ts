@@ -47,6 +47,13 @@ it('makes tiles right after a scan was read, and once however many ask', async (
   expect(tasks).toEqual(['readScan', 'tileScan']);
 });
 
+it('tells how many points had no place, and keeps none of them', async () => {
+  const { scan, measuring } = scanned();
+  writeFileSync(scan.file, writeBinaryPly(points.map((x, i) => (i % 10 ? x : Number.NaN))));
+  expect(await measuring.readScan(scan)).toMatchObject({ kind: 'read', points: 70, unplaced: 30 });
+  expect((await measuring.tiles(scan)).index.points).toBe(70);
+});
+
 it('reads the scan first when its grid is gone', async () => {
   const { scan, measuring } = scanned();
   expect((await measuring.tiles(scan)).index.points).toBe(100);

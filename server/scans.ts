@@ -43,7 +43,7 @@ export function scanMeasure(pool: Pick<MeasurePool, 'run'>, grids: ScanGrids): M
     if (!made.ok) return { kind: 'problem', message: made.problem.message };
     await rename(`${out}.new`, out);
     tiles.begin(scan);
-    const { count, format, bounds, spacing } = made.result;
+    const { count, format, bounds, spacing, unplaced } = made.result;
     const { least, greatest } = bounds;
     return {
       kind: 'read',
@@ -51,6 +51,7 @@ export function scanMeasure(pool: Pick<MeasurePool, 'run'>, grids: ScanGrids): M
       format,
       bounds: { min: [...least], max: [...greatest] },
       spacing: spacing ?? null,
+      unplaced,
     };
   };
   const tiles = new TileShelf({

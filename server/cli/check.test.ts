@@ -114,6 +114,17 @@ describe('check', () => {
     expect(gaps(inMillimetres.out)).not.toEqual(gaps(inCentimetres.out));
   });
 
+  it('says how many points of a scan have no place, and measures on the others', async () => {
+    const whole = readFileSync(scan('whole.xyz', 100), 'utf8');
+    const file = specFile('missed.json', baseEntries());
+    const missed = written('missed.xyz', `nan nan nan\n${whole}nan nan nan\n`);
+    const { out, errors } = await runCommand('check', file, '--scan', missed, '--json');
+    expect(errors).toBe(`check: --scan ${missed}: 2 points without a place were left out`);
+    const other = await runCommand('check', file, '--scan', written('whole.xyz', whole), '--json');
+    expect(other.errors).toBe('');
+    expect(out).toBe(other.out);
+  });
+
   it('checks the demo job against its own bay and finds the faults it is shown with', async () => {
     const file = written('steering-shaft.ply', writeBinaryPly(demoPoints('steering-shaft', 20), 1000));
     const { code, out } = await runCommand('check', demoFile, '--scan', `steering-shaft=${file}`, '--json');

@@ -93,6 +93,7 @@ interface Desk {
   readonly folder: string;
   readonly entries: Map<string, unknown>;
   readonly unit: Options['unit'];
+  readonly out: Console;
 }
 
 /** Reads the files given, each into a file to measure on, and points their rows at them. Text is what went wrong. */
@@ -108,6 +109,8 @@ async function readGiven(given: Given, spec: Spec, desk: Desk): Promise<Readonly
     const out = join(desk.folder, called);
     const made = await desk.pool.run({ kind: given.kind, file, unitFactor: metresPer(desk.unit), out });
     if (!made.ok) return `${option} ${file}: ${made.problem.message}`;
+    if ('unplaced' in made.result && made.result.unplaced > 0)
+      desk.out.error(`check: ${option} ${file}: ${made.result.unplaced} points without a place were left out`);
     for (const id of ids) {
       desk.entries.set(`${branch}.${id}.${fields[0]}`, called);
       desk.entries.set(`${branch}.${id}.${fields[1]}`, desk.unit);
@@ -237,7 +240,7 @@ async function checkEntries(entries: Map<string, unknown>, options: Options, out
   const pool = createMeasurePool();
   const folder = await mkdtemp(join(tmpdir(), 'slipjoint-check-'));
   try {
-    const files = await readFiles(options, readSpec(entries), { pool, folder, entries, unit: options.unit });
+    const files = await readFiles(options, readSpec(entries), { pool, folder, entries, unit: options.unit, out });
     if (typeof files === 'string') {
       out.error(`check: ${files}`);
       return 1;

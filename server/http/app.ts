@@ -22,6 +22,7 @@ import { recordRoutes } from './record-routes.ts';
 import { answerErrors, nothingHere } from './refusal.ts';
 import { identify } from './requester.ts';
 import { revisionRoutes } from './revision-routes.ts';
+import { scanFitRoutes } from './scan-fit-routes.ts';
 import { scanRoutes } from './scans.ts';
 import { sessionRoutes } from './session.ts';
 import { specRoutes } from './spec.ts';
@@ -43,6 +44,7 @@ const resources = [
   inviteRoutes,
   offerRoutes,
   scanRoutes,
+  scanFitRoutes,
   partRoutes,
   headerRoutes,
   specRoutes,

@@ -74,7 +74,7 @@ afterEach(() => server.close());
 
 async function added(to: string): Promise<{ readonly id: string; readonly key: string }> {
   const { sha256 } = await server.blobs.write(writeBinaryPly(points));
-  const figures = { points: points.length / 3, format: 'ply', unit: 'm', spacing: null } as const;
+  const figures = { points: points.length / 3, format: 'ply', unit: 'm', spacing: null, unplaced: 0 } as const;
   const bounds = { min: [-0.04, 0.1, 0], max: [0.14, 0.2, 0.2] } as const;
   const { account } = await server.person('lead');
   const id = `s-${to}`;

@@ -1,3 +1,4 @@
+import type { Motion } from '../../shared/geometry/motion.ts';
 import type { TileIndex } from '../../shared/geometry/tiles.ts';
 import type { TubeShape } from '../../shared/geometry/tubeShape.ts';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
@@ -13,6 +14,7 @@ import type {
   ScanUnit,
 } from '../../shared/protocol/http.ts';
 import type { AskedNearness } from '../../shared/protocol/nearness.ts';
+import type { ScanFit } from '../../shared/protocol/scanFit.ts';
 import type { Spec } from '../../shared/spec/spec.ts';
 import type { Clock, Random } from '../ambient.ts';
 import type { Auth } from '../auth/auth.ts';
@@ -43,6 +45,8 @@ export type ScanReading =
       readonly bounds: Bounds;
       /** Median distance between neighbours, metres; null if it could not be told. */
       readonly spacing: number | null;
+      /** Points of the file without a place, left out. */
+      readonly unplaced: number;
     }
   | { readonly kind: 'problem'; readonly message: string; readonly expected?: string; readonly came?: string };
 
@@ -61,6 +65,27 @@ export interface Measure {
   readScan(scan: ScanFile): Promise<ScanReading>;
   /** The scan cut into tiles for showing it; made when they are not there yet. */
   tiles(scan: ScanFile): Promise<TiledScan>;
+}
+
+/** A scan as it lies on the car. */
+export interface ScanOnCar {
+  readonly scan: ScanFile;
+  /** Names it in measuring: its content and unit, where it was moved to and what of it counts. */
+  readonly name: string;
+}
+
+/** Where a fine fit stands; `motion` is of the moving scan from where it lies on the car. */
+export type StandingFit =
+  | { readonly state: 'pending' }
+  | { readonly state: 'done'; readonly motion: Motion; readonly result: ScanFit }
+  | { readonly state: 'failed'; readonly reason: string };
+
+/** Lays scans on others that they overlap. */
+export interface ScanFits {
+  /** Where the fit stands; begun when it is new. */
+  ask(moving: ScanOnCar, onto: ScanOnCar): Promise<StandingFit>;
+  /** Writes a copy of a scan in millimetres, moved from where its own file has it. Gives the file, which is the caller's to keep or remove. */
+  copy(scan: ScanFile, motion: Motion): Promise<string>;
 }
 
 /** Which header a scan is held against, and how the scan lies. */
@@ -165,6 +190,7 @@ export interface HttpParts {
   readonly measure: Measure;
   readonly meshes: Meshes;
   readonly nearness: ScanNearness;
+  readonly scanFits: ScanFits;
   /** The whole header as one closed solid. */
   readonly headerFile: (spec: Spec, format: ExportFormat) => Promise<HeaderFile>;
   /** Signs heads of records. */

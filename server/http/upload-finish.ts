@@ -88,9 +88,10 @@ async function conclude(parts: HttpParts, upload: WholeUpload): Promise<UploadOu
 
 type Ended = UploadOutcome['ended'];
 /** What is known of an upload before it is read. */
-type Own = Pick<Scan & Part, 'projectId' | 'sha256' | 'name' | 'bytes' | 'uploadedBy' | 'createdAt'>;
+export type Own = Pick<Scan & Part, 'projectId' | 'sha256' | 'name' | 'bytes' | 'uploadedBy' | 'createdAt'>;
 
-async function keepScan(parts: HttpParts, brought: ScanFile, own: Own): Promise<Ended> {
+/** Reads a scan and keeps its file and its row; a file that cannot be read is removed. A row that is there already stays the only one. */
+export async function keepScan(parts: HttpParts, brought: ScanFile, own: Own): Promise<Ended> {
   const reading = await parts.measure.readScan(brought);
   if (reading.kind === 'problem') return refused('unreadable-scan', brought.file, reading);
   await parts.blobs.adopt(brought.file);

@@ -87,6 +87,12 @@ describe('a scan that is uploaded', () => {
     expect(leftOver()).toEqual([]);
   });
 
+  it('tells how many of its points had no place, then and in the list', async () => {
+    const { scan } = uploadResultSchema.parse(JSON.parse(await upload({}, `missed\n${text}missed\n`).run));
+    expect(scan).toMatchObject({ points: 3, unplaced: 2 });
+    expect(await scansOf()).toMatchObject([{ points: 3, unplaced: 2 }]);
+  });
+
   it('is given in tiles: an index, and bytes that may be kept for good', async () => {
     const { scan } = uploadResultSchema.parse(JSON.parse(await upload({}).run));
     const path = `/api/projects/${project}/scans/${scan.id}/tiles`;

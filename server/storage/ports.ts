@@ -91,6 +91,8 @@ export interface Scan {
   readonly bounds: Bounds;
   /** Metres. */
   readonly spacing: number | null;
+  /** Points of the file without a place, left out; null for a scan read before they were counted. */
+  readonly unplaced: number | null;
   readonly uploadedBy: string;
   readonly createdAt: string;
 }

@@ -47,6 +47,7 @@ export const errors = {
   'key-reused': { status: 422, title: 'This Idempotency-Key stands for another request' },
   'hook-refused': { status: 422, title: 'Notices cannot be sent to this address' },
   'empty-file': { status: 422, title: 'The file is empty' },
+  'fit-refused': { status: 422, title: 'This scan cannot be laid on the other' },
   'nothing-to-export': { status: 422, title: 'There is nothing yet that could be exported' },
   'unreadable-scan': { status: 422, title: 'The file could not be read as a scan' },
   'unreadable-photo': { status: 422, title: 'The file could not be taken as a photo' },

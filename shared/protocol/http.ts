@@ -89,6 +89,8 @@ export const scanSchema = z.object({
   bounds: boundsSchema,
   /** Median distance between neighbouring points, metres; null when the reader could not tell. */
   spacing: z.number().positive().nullable(),
+  /** Points of the file without a place, which were left out; null or missing for a scan read before they were counted. */
+  unplaced: z.number().int().nonnegative().nullable().optional(),
   uploadedBy: id,
   createdAt: when,
 });
@@ -193,8 +195,8 @@ export const buildPoseSchema = z.object({
   /** Least angle between the plate and a runner's bore that runs through the part, radians; null when none does. */
   leastBoreAngle: z.number().nullable(),
 });
-/** Something that is being measured: answered with 202 while `pending`. */
-const asked = <T extends z.ZodType>(result: T) =>
+/** The answer about something that is being measured: with 202 while `pending`; `failed` says why in words. */
+export const asked = <T extends z.ZodType>(result: T) =>
   z.discriminatedUnion('state', [
     z.object({ state: z.literal('pending') }),
     z.object({ state: z.literal('done'), result }),

@@ -34,6 +34,7 @@ import {
   revisionStateSchema,
 } from './revisions.ts';
 import { json, type Route, rows } from './route.ts';
+import { askedScanFitSchema, fittedScanSchema, scanFitWishSchema } from './scanFit.ts';
 import { offerRequestSchema, offerSchema, signedSchema, signRequestSchema } from './signing.ts';
 import { tileIndexSchema } from './tiles.ts';
 
@@ -56,7 +57,12 @@ const upload = rows({ topic: 'Scans and parts', base: '/api/uploads', who: 'acco
 const paper = rows({ topic: 'Papers and tables', base, who: 'export', scope: 'export' });
 const link = rows({ topic: 'Papers and tables', base, who: 'read', scope: null });
 
-const asked = (schema: typeof askedReportSchema | typeof askedPosesSchema | typeof askedNearnessSchema) => ({
+type Asked =
+  | typeof askedReportSchema
+  | typeof askedPosesSchema
+  | typeof askedNearnessSchema
+  | typeof askedScanFitSchema;
+const asked = (schema: Asked) => ({
   answers: { 200: schema, 202: schema },
 });
 const tus = ['Tus-Resumable', 'Upload-Offset', 'Upload-Length', 'Upload-Metadata'] as const;
@@ -145,6 +151,12 @@ const fileRoutes: readonly Route[] = [
     ...{ query: nearnessQuerySchema, ...asked(askedNearnessSchema), light: true },
   }),
   file('get /scans/:scan/nearness/:name/:stretch', 'A level for each point', { answers: { 200: octets }, light: true }),
+  bring('get /scan-fit', 'How well the scan of a component can be laid on that of another', {
+    ...{ query: scanFitWishSchema, ...asked(askedScanFitSchema), light: true },
+  }),
+  bring('post /scan-fit', 'Make a copy of a scan that lies on the other', {
+    ...{ body: scanFitWishSchema, answers: { 201: fittedScanSchema }, refusals: ['fit-refused'] },
+  }),
   file('get /parts', 'Parts', { answers: { 200: partListSchema } }),
   fileOut('get /parts/:part/mesh', 'A part as a file', { query: meshQuerySchema, answers: { 200: octets } }),
   file('get /parts/:part/report', 'What is wrong with a part’s surface', { ...asked(askedReportSchema), light: true }),

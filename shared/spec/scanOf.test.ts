@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { addElement } from './commands.ts';
 import { readSpec, SPEC_ROOT } from './reader.ts';
-import { setScanBox, setScanOf } from './scanOf.ts';
+import { setPlacedScan, setScanBox, setScanOf } from './scanOf.ts';
 
 const scan = { sha256: 'a'.repeat(64), unit: 'mm' };
 
@@ -31,4 +31,16 @@ it('sets the part of a scan that a component is, and makes it whole again', () =
   expect(read()).toMatchObject({ fromX: -0.1, fromY: 0, fromZ: 0.2, toX: 0.1, toY: 0.3, toZ: 0.4 });
   setScanBox(doc, 'c1', null);
   expect(read()).toMatchObject({ name: 'Rail', fromX: undefined, toZ: undefined });
+});
+
+it('names a scan together with how it is placed, at once', () => {
+  const doc = new Y.Doc();
+  addElement(doc, 'components', { id: 'c1', order: 1, values: { name: 'Rail', placed: 'by-datums' } });
+  let changes = 0;
+  doc.on('afterTransaction', () => changes++);
+  setPlacedScan(doc, 'c1', { scan, placed: 'as-uploaded' });
+  expect(changes).toBe(1);
+  expect(readSpec(doc.getMap<unknown>(SPEC_ROOT)).components[0]).toMatchObject({
+    ...{ name: 'Rail', scan: scan.sha256, scanUnit: 'mm', placed: 'as-uploaded' },
+  });
 });

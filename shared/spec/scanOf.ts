@@ -17,6 +17,19 @@ export function setScanOf(
   }, origin);
 }
 
+/** Names the scan of a bay component and says how it is placed. One transaction. */
+export function setPlacedScan(
+  doc: Y.Doc,
+  component: string,
+  { scan, placed }: { readonly scan: { readonly sha256: string; readonly unit: string }; readonly placed: string },
+  origin: ChangeOrigin = userOrigin,
+): void {
+  doc.transact(() => {
+    setScanOf(doc, `components.${component}`, scan, origin);
+    setField(doc, `components.${component}.placed`, placed, origin);
+  }, origin);
+}
+
 type Corner = readonly [number, number, number];
 
 /** Sets the part of its scan that a bay component is, metres on the car; null lets it be the whole scan. One transaction. */

@@ -2,6 +2,7 @@ import assert from 'node:assert/strict';
 import type { Browser } from 'playwright-core';
 import type { Vec3 } from '../../shared/geometry/vector.ts';
 import { asTurned, printedBend, soundBend, turnedBox } from './files.ts';
+import { fitOnPhone, fitted } from './fineFit.ts';
 import { bring, field, keepState, type Person, reveal, signIn, sitDown, type, verdict } from './person.ts';
 import { runSteps, type Tally } from './scenario.ts';
 import type { DemoServer } from './server.ts';
@@ -222,9 +223,11 @@ export async function walkAlign(browser: Browser, server: DemoServer): Promise<T
     { name: 'a datum point that is wrong is named, dropped and brought back', run: () => suspected(designer) },
     { name: 'a datum point is picked on the scan', run: () => picked(designer) },
     { name: 'a component is cut to the box of what is pointed at', run: () => boxed(designer) },
+    { name: 'a second look is laid finely on the first', run: () => fitted(designer) },
     { name: 'the scan of a printed piece is compared with its model', run: () => compared(designer) },
     { name: 'a damaged tile is told of and the rest is shown', run: () => damagedTile(designer) },
     { name: 'on a phone the scan comes up to be pointed at, and the row after it', run: () => onPhone(phone, server) },
+    { name: 'and a scan is laid on another there', run: () => fitOnPhone(phone) },
     {
       name: 'no page complained',
       run: async () => assert.deepEqual([...designer.complaints, ...phone.complaints], []),

@@ -56,7 +56,10 @@ async function wrongUnit(person: Person): Promise<void> {
   await span.getByRole('button', { name: /^metres: / }).click();
   await dialog.locator('[data-span=likely]').waitFor();
   await dialog.getByRole('button', { name: 'Send' }).click();
-  assert.match(await dialog.locator('[role=status]').innerText(), /points read from metres\.ply/);
+  assert.match(
+    await dialog.locator('[role=status]').innerText(),
+    /points read from metres\.ply \(PLY, binary\), 2 without a place left out/,
+  );
   await dialog.getByRole('button', { name: 'Close', exact: true }).click();
   await page.getByRole('button', { name: 'Undo' }).click();
 }

@@ -35,9 +35,14 @@ const rows = (points: Float32Array): string[] => {
 export const clashBox = (): string =>
   save('bracket.ply', writeBinaryPly(boxPoints([0.2, 0.12, -0.02], [0.03, 0.03, 0.03], 0.0015), 1000));
 
-/** A box of 40 mm whose numbers are metres. */
+/** A box of 40 mm whose numbers are metres; the scanner missed two points of it. */
 export const metresPly = (): string =>
-  save('metres.ply', writeBinaryPly(boxPoints([-0.5, 0.3, 0.1], [0.04, 0.04, 0.04], 0.002)));
+  save(
+    'metres.ply',
+    writeBinaryPly(
+      Float32Array.of(...boxPoints([-0.5, 0.3, 0.1], [0.04, 0.04, 0.04], 0.002), ...Array(6).fill(Number.NaN)),
+    ),
+  );
 
 /** The same box as a scanner on the other side of the car has it: a quarter turn about z and a metre off. */
 export function turnedBox(): string {
@@ -47,6 +52,20 @@ export function turnedBox(): string {
     return [1 - y, x, z + 0.5][i % 3] ?? 0;
   });
   return save('turned.ply', writeBinaryPly(turned, 1000));
+}
+
+/** A second look at that box, laid on the car by hand: a degree and some millimetres off, and without its back. */
+export function askewBox(): string {
+  const [c, s] = [Math.cos(0.016), Math.sin(0.016)];
+  const axes = [
+    [c, s, 0],
+    [-s, c, 0],
+    [0, 0, 1],
+  ] as const;
+  const box = { centre: [0.2015, 0.1188, -0.0191], size: [0.03, 0.03, 0.03], axes } as const;
+  const points = sampleBox(box, { spacing: 0.0012, sigma: 0.0002 }, seededRandom(12));
+  const seen = points.filter((_, i) => (points[i - (i % 3) + 1] ?? 0) < 0.128);
+  return save('askew.ply', writeBinaryPly(seen, 1000));
 }
 
 /** Where that scanner has a place of the car. */

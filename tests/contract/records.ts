@@ -24,7 +24,7 @@ const invite = (id: string, over: Partial<Invite> = {}): Invite => ({
 const scan = (id: string, over: Partial<Scan> = {}): Scan => ({
   ...{ id, projectId: 'p', sha256: 'f'.repeat(64), name: 'bay.ply', bytes: 5_000_000_000, points: 60_000_000 },
   ...{ format: 'ply', unit: 'mm', bounds: { min: [-1, 0, 0.5], max: [1, 2, 3] }, spacing: 0.0015 },
-  ...{ uploadedBy: 'a', createdAt: t(2) },
+  ...{ unplaced: 12_345, uploadedBy: 'a', createdAt: t(2) },
   ...over,
 });
 const part = (id: string, over: Partial<Part> = {}): Part => ({
@@ -189,7 +189,7 @@ function work(get: () => Records): void {
     await fill(get());
     expect(await get().addScan(scan('one'))).toEqual(scan('one'));
     expect(await get().addScan(scan('two'))).toEqual(scan('one'));
-    const inch = scan('three', { unit: 'in', spacing: null, createdAt: t(1) });
+    const inch = scan('three', { unit: 'in', spacing: null, unplaced: null, createdAt: t(1) });
     expect(await get().addScan(inch)).toEqual(inch);
     expect(await get().scan('p', 'one')).toEqual(scan('one'));
     expect(await get().scan('q', 'one')).toBeUndefined();

@@ -65,6 +65,8 @@ export interface TestServerOptions {
   readonly revisions?: Pick<RevisionParts, 'state' | 'changes' | 'measurements'>;
   /** What tells how near the header is; without it nothing can be asked. */
   readonly nearness?: HttpParts['nearness'];
+  /** What lays scans on others; without it none can be. */
+  readonly scanFits?: HttpParts['scanFits'];
   /** What makes files of the whole header; without it none can be made. */
   readonly headerFile?: HttpParts['headerFile'];
   /** Requests an account may make in a minute. */
@@ -125,6 +127,7 @@ export async function testServer(options: TestServerOptions = {}): Promise<TestS
     headerFile: options.headerFile ?? noMeshes,
     papers: options.papers ?? { print: notLive, threads: async () => [], changes: async () => [] },
     nearness: options.nearness ?? { ask: noNearness, levels: noNearness },
+    scanFits: options.scanFits ?? { ask: noMeshes, copy: noMeshes },
     meshes: options.meshes ?? {
       readPart: noMeshes,
       exportPart: noMeshes,
@@ -215,16 +218,18 @@ function parsed(bytes: Uint8Array): unknown {
   }
 }
 
-/** One point a line "x y z"; anything else is a problem. Small enough to be checked by eye. */
+/** One point a line "x y z", "missed" for one without a place; anything else is a problem. Small enough to be checked by eye. */
 function textMeasure(read: TestServer['read'], beforeRead?: () => void): Measure {
   const pointsIn = ({ file, metresPerUnit }: ScanFile) =>
     readFileSync(file, 'utf8')
       .trim()
       .split('\n')
+      .filter((line) => line !== 'missed')
       .map((line) => line.split(' ').map((text) => Number(text) * metresPerUnit));
   return {
     readScan: async (scan) => {
-      read.push({ scan, content: readFileSync(scan.file, 'utf8') });
+      const content = readFileSync(scan.file, 'utf8');
+      read.push({ scan, content });
       beforeRead?.();
       const points = pointsIn(scan);
       const bad = points.findIndex((point) => point.length !== 3 || !point.every(Number.isFinite));
@@ -235,7 +240,14 @@ function textMeasure(read: TestServer['read'], beforeRead?: () => void): Measure
         points.map((point) => point[axis] ?? Number.NaN).reduce((a, b) => pick(a, b));
       const corner = (of: (axis: number) => number): [number, number, number] => [of(0), of(1), of(2)];
       const bounds = { min: corner(over(Math.min)), max: corner(over(Math.max)) };
-      return { kind: 'read', points: points.length, format: 'xyz', bounds, spacing: null };
+      return {
+        kind: 'read',
+        points: points.length,
+        format: 'xyz',
+        bounds,
+        spacing: null,
+        unplaced: content.split('missed').length - 1,
+      };
     },
     tiles: async (scan) => {
       const { index, tiles } = await encodeTiles(buildPointGrid(Float32Array.from(pointsIn(scan).flat()), [0, 0, 0]));

@@ -1,4 +1,5 @@
 import { Color } from 'three';
+import { toneNames } from './tones.ts';
 
 /** Scene colours, read from the theme's custom properties so that screen and scene agree. */
 export interface Palette {
@@ -23,7 +24,7 @@ export function readPalette(): Palette {
     ink: colour('--ink'),
     metal: colour('--scene-metal'),
     edge: colour('--scene-edge'),
-    scan: [1, 2, 3, 4, 5, 6, 7].map((n) => colour(`--scan-${n}`)),
+    scan: toneNames.map((name) => colour(`--${name}`)),
     fail: colour('--fail'),
     close: colour('--close'),
     action: colour('--action'),

@@ -19,6 +19,7 @@ import { Layer } from './layer.ts';
 import { type NearLook, NearMaterial, type ShownNearness } from './nearLook.ts';
 import type { Palette } from './palette.ts';
 import { matrixOf, type Placing, setLevels, type TileObject, tileObject } from './tileObject.ts';
+import { toneOf } from './tones.ts';
 
 export type { Placing } from './tileObject.ts';
 
@@ -48,7 +49,7 @@ export interface ScanView {
   /** The part of it that counts, where it lies in the scene; left out for all of it. Corners may be infinitely far. */
   readonly box?: ClipBox;
   readonly visible: boolean;
-  /** Place in the palette. */
+  /** Its place among the bay components, which gives it its colour. */
   readonly tone: number;
   readonly selected: boolean;
   /** Left out for points in the component's colour. */
@@ -195,7 +196,7 @@ export class ScanLayer extends Layer {
     drawn.group.visible = view.visible;
     drawn.group.matrix.copy(matrixOf(view.placing));
     drawn.group.matrixWorldNeedsUpdate = true;
-    const tone = palette.scan[view.tone % palette.scan.length] ?? palette.ink;
+    const tone = palette.scan[toneOf(view.tone)] ?? palette.ink;
     drawn.material.color.copy(view.selected ? palette.action : tone);
     drawn.material.size = view.selected ? 3.2 : 2;
     drawn.material.clippingPlanes = planesOf(view.box);

@@ -1,9 +1,15 @@
 import { type ScanView, scanListSchema } from '../../shared/protocol/http.ts';
 import { askedNearnessSchema } from '../../shared/protocol/nearness.ts';
+import {
+  type AskedScanFit,
+  askedScanFitSchema,
+  type FittedScan,
+  fittedScanSchema,
+} from '../../shared/protocol/scanFit.ts';
 import { tileIndexSchema } from '../../shared/protocol/tiles.ts';
 import type { BayComponent } from '../../shared/spec/spec.ts';
 import { ApiProblem, call, fetchBytes } from '../sync/api.ts';
-import { askUntilSettled } from '../sync/asking.ts';
+import { askUntilSettled, type Settled } from '../sync/asking.ts';
 import type { Feed } from '../sync/feed.ts';
 import { NearnessSource } from '../tiles/nearness.ts';
 import { TileSource } from '../tiles/source.ts';
@@ -12,6 +18,12 @@ import { createStore, type Store } from './store.ts';
 
 /** Where a scan lies: as its file says, or where the datum points put it. */
 export type Placed = 'as-uploaded' | 'by-datums';
+
+/** Which bay component's scan is to be laid on that of which other, by their ids. */
+export interface FitWish {
+  readonly component: string;
+  readonly onto: string;
+}
 
 /** The project's uploaded scans, and the tiles to show of each. */
 export interface ScanShelf {
@@ -22,6 +34,10 @@ export interface ScanShelf {
   tiles(scan: ScanView): Promise<TileSource>;
   /** How near the header is to a scan where it lies; nothing is asked for before its first `refresh`. */
   nearness(scan: ScanView, placed: Placed): Promise<NearnessSource>;
+  /** How well a scan can be laid on another, once that has been measured. */
+  fit(wish: FitWish, stop: AbortSignal): Promise<Settled<AskedScanFit>>;
+  /** Makes the copy that lies on the other; it is in the list when this resolves. */
+  fitted(wish: FitWish): Promise<FittedScan>;
   refresh(): void;
   close(): void;
 }
@@ -74,10 +90,17 @@ export function openScanShelf(project: string, feed: Feed): ScanShelf {
       trouble: (problem) => trouble.set(`How near part of the scan ${scan.name} is cannot be shown: ${problem}.`),
     });
   };
+  const fitting = `/api/projects/${project}/scan-fit`;
   return {
     list,
     trouble,
     refresh,
+    fit: (wish, stop) => askUntilSettled(`${fitting}?${new URLSearchParams({ ...wish })}`, askedScanFitSchema, stop),
+    async fitted(wish) {
+      const made = await call('POST', fitting, { body: wish, schema: fittedScanSchema });
+      if (!list.get().some(({ id }) => id === made.scan.id)) list.set([...list.get(), made.scan]);
+      return made;
+    },
     close() {
       bench.close();
       for (const source of near.values()) source.close();

@@ -34,7 +34,7 @@ export function readE57(source: Source, { maxPoints }: SinkOptions): E57Scan {
   const sink = new PointSink({ unitFactor: 1, maxPoints });
   let place = 0;
   for (const scan of scans) place = readScanOf(pages, scan, { sink, place });
-  if (sink.size === 0)
+  if (sink.size + sink.extent.unplaced === 0)
     refuse('empty', `Expected valid points, all ${grouped(count)} of the E57 file are marked invalid.`);
   return { ...sink.finish('point'), format: 'e57' };
 }
@@ -183,8 +183,16 @@ interface Emitting {
 
 function emit({ all, place: [a, b, c], spherical, state }: Streams, n: number, { sink, pose, first }: Emitting): void {
   for (let i = 0; i < n; i++) {
-    if (state && state.at(i) !== 0) continue;
+    if (state && state.at(i) !== 0) {
+      sink.leaveOut();
+      continue;
+    }
     let [x, y, z] = [a.at(i), b.at(i), c.at(i)];
+    if (!(Number.isFinite(x) && Number.isFinite(y) && Number.isFinite(z))) {
+      // As it came: turned about, an infinite one would read NaN.
+      sink.add(x, y, z, first + i + 1);
+      continue;
+    }
     if (spherical) {
       const [range, azimuth, elevation] = [x, y, z];
       x = range * Math.cos(elevation) * Math.cos(azimuth);

@@ -6,6 +6,7 @@ export interface Cursor {
 
 const [PLUS, COMMA, MINUS, POINT, ZERO, NINE] = [43, 44, 45, 46, 48, 57];
 const SEMICOLON = 59;
+const [A, N] = [97, 110];
 /** Fifteen digits and fewer are held exactly while they are gathered. */
 const EXACT = 1e15;
 const EXACT_POWERS = Array.from({ length: 23 }, (_, i) => 10 ** i);
@@ -24,7 +25,7 @@ export const DECIMAL_COMMA = COMMA;
 
 /**
  * Reads x, y and z from the columns of one row. Columns are parted by spaces, tabs, commas or semicolons; further columns are ignored.
- * @returns false when a wanted column is missing or is no number; NaN and Inf count as numbers, for the caller to refuse
+ * @returns false when a wanted column is missing or is no number; NaN and Inf count as numbers, for the caller to judge
  */
 export function scanRow(
   row: { readonly bytes: Uint8Array; readonly start: number; readonly end: number },
@@ -92,17 +93,28 @@ export function scanNumber(line: Bytes, decimal: number, cursor: Cursor): boolea
 const isDigit = (byte: number): boolean => byte >= ZERO && byte <= NINE;
 
 const NOT_A_NUMBER = /^[+-]?(?:nan(?:\(.*\))?|1[.,]#\w+)$/i;
-const INFINITE = /^[+-]?inf(?:inity)?$/i;
+const INFINITE = /^[+-]?(?:inf(?:inity)?|1[.,]#inf\w*)$/i;
 const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[ed][+-]?\d+)?$/i;
+
+/** "nan" in any letters: a scanner may have missed half of the points. */
+const isPlainNan = (bytes: Uint8Array, start: number, end: number): boolean =>
+  end - start === 3 &&
+  ((bytes[start] ?? 0) | 32) === N &&
+  ((bytes[start + 1] ?? 0) | 32) === A &&
+  ((bytes[start + 2] ?? 0) | 32) === N;
 
 /** Exponents, long mantissas and the spellings of NaN and Inf: rare, so through a string. */
 function scanSlow(line: Bytes, decimal: number, cursor: Cursor): boolean {
   const start = cursor.at;
   skipToken(line, decimal, cursor);
+  if (isPlainNan(line.bytes, start, cursor.at)) {
+    cursor.value = Number.NaN;
+    return true;
+  }
   const token = Buffer.from(line.bytes.subarray(start, cursor.at)).toString('latin1');
-  if (NOT_A_NUMBER.test(token)) cursor.value = Number.NaN;
-  else if (INFINITE.test(token))
-    cursor.value = token.startsWith('-') ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
+  // Before NaN, some of whose spellings look like it.
+  if (INFINITE.test(token)) cursor.value = token.startsWith('-') ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
+  else if (NOT_A_NUMBER.test(token)) cursor.value = Number.NaN;
   else {
     const text = decimal === COMMA ? token.replace(',', '.') : token;
     if (!NUMBER.test(text)) return false;

@@ -129,13 +129,4 @@ describe('PLY', () => {
     expect(problem.code).toBe(code);
     expect(problem.message).toMatch(words);
   });
-
-  it('counts coordinates that are not finite and names the first', () => {
-    const points = Float32Array.from(POINTS);
-    points[4] = Number.NaN;
-    points[11] = Number.POSITIVE_INFINITY;
-    const problem = problemOf(writeBinaryPly(points));
-    expect(problem.code).toBe('not-finite');
-    expect(problem.message).toMatch(/2 are NaN or Inf, the first at point 2/);
-  });
 });

@@ -10,6 +10,7 @@ export type ReadCode =
   | 'truncated'
   | 'malformed'
   | 'not-finite'
+  | 'mostly-unplaced'
   | 'no-readable-line'
   | 'too-many-points'
   | 'implausible-extents';

@@ -85,20 +85,21 @@ export class PointSink {
 
   /** Number of points so far, those without a place too. */
   get seen(): number {
-    return this.count + this.marked + this.extent.broken;
+    return this.count + this.unplaced;
   }
 
-  /**
-   * Checks that nothing is infinite, that the size is plausible and that no more than half of the points have no place, and joins the
-   * blocks. `place` names what places count: line, point, triangle.
-   */
+  private get unplaced(): number {
+    return this.marked + this.extent.unplaced;
+  }
+
+  /** Checks that the points are finite or few of them NaN, and plausible, and joins the blocks. `place` names what places count: line, point, triangle. */
   finish(place: string): Gathered {
     const { unitFactor } = this.options;
-    const bounds = this.extent.check(place, unitFactor, this.count);
-    const points = this.joined();
+    this.extent.checkPlaced(place, this.count);
+    const bounds = this.extent.bounds(unitFactor);
     const [x, y, z] = this.origin;
-    const unplaced = this.marked + this.extent.broken;
-    return { points, origin: [x * unitFactor, y * unitFactor, z * unitFactor], count: this.count, unplaced, bounds };
+    const origin: Vec3 = [x * unitFactor, y * unitFactor, z * unitFactor];
+    return { points: this.joined(), origin, count: this.count, unplaced: this.unplaced, bounds };
   }
 
   /** All blocks as one; of a block that had room for everything what is used is given, for at least half of it is. */
@@ -124,23 +125,40 @@ export function refuseTooMany(max: number, found?: number): never {
   );
 }
 
+/** Points of one kind, and where the first of them stands. */
+class Tally {
+  count = 0;
+  private first = 0;
+
+  add(place: number): void {
+    if (this.count++ === 0) this.first = place;
+  }
+
+  /** @param place what places count */
+  firstAt(place: string): string {
+    return `the first at ${place} ${grouped(this.first)}`;
+  }
+}
+
 /** Least and greatest coordinates in file units, and where something was not finite. */
 export class Extent {
   private readonly least = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
   private readonly greatest = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  private firstBroken = 0;
-  private infinite = 0;
-  private firstInfinite = 0;
-  /** Points so far that are not finite. */
-  broken = 0;
+  /** Points with a coordinate that is not finite; those among them with an infinite one. */
+  private readonly broken = new Tally();
+  private readonly infinite = new Tally();
+
+  /** Number of points so far that are not finite. */
+  get unplaced(): number {
+    return this.broken.count;
+  }
 
   /** Takes a point in; false when a coordinate is not finite. */
   add(x: number, y: number, z: number, place: number): boolean {
     // One subtraction finds both NaN and Inf: x - x is 0 for every finite x only.
     if (x - x + (y - y) + (z - z) !== 0) {
-      if (this.broken++ === 0) this.firstBroken = place;
-      if (Math.max(Math.abs(x || 0), Math.abs(y || 0), Math.abs(z || 0)) === Number.POSITIVE_INFINITY)
-        if (this.infinite++ === 0) this.firstInfinite = place;
+      this.broken.add(place);
+      if ([x, y, z].some((one) => Math.abs(one) === Number.POSITIVE_INFINITY)) this.infinite.add(place);
       return false;
     }
     const { least, greatest } = this;
@@ -153,12 +171,33 @@ export class Extent {
     return true;
   }
 
-  /**
-   * Bounds in metres, or a refusal: too much is not finite, or the size cannot be that of an engine bay or a part of it.
-   * @param most points that may be NaN; 0 for a surface, where one would be a hole
-   */
-  check(place: string, unitFactor: number, most = 0): Bounds {
-    this.checkFinite(place, most);
+  /** Refuses a surface with a corner that is not finite: it would have a hole. */
+  checkWhole(place: string): void {
+    const { broken } = this;
+    if (broken.count > 0)
+      refuse(
+        'not-finite',
+        `Expected finite coordinates; ${grouped(broken.count)} are NaN or Inf, ${broken.firstAt(place)}.`,
+      );
+  }
+
+  /** Refuses infinite coordinates, and points of which more than half are NaN. @param placed number of those with a place */
+  checkPlaced(place: string, placed: number): void {
+    const { broken, infinite } = this;
+    if (infinite.count > 0) {
+      const came = `${grouped(infinite.count)} are infinite, ${infinite.firstAt(place)}`;
+      refuse('not-finite', `Expected finite coordinates, or NaN for a point without a place; ${came}.`);
+    }
+    if (broken.count <= placed) return;
+    const came = `${grouped(broken.count)} of ${grouped(broken.count + placed)} have none (NaN), ${broken.firstAt(place)}`;
+    refuse(
+      'mostly-unplaced',
+      `Expected a place for at least half of the points; ${came}. A file in another form than it says reads like that: export it again.`,
+    );
+  }
+
+  /** Bounds in metres, or a refusal: the size cannot be that of an engine bay or a part of it. */
+  bounds(unitFactor: number): Bounds {
     const [x0 = 0, y0 = 0, z0 = 0] = this.least;
     const [x1 = 0, y1 = 0, z1 = 0] = this.greatest;
     checkPlausible(Math.hypot(x1 - x0, y1 - y0, z1 - z0), unitFactor);
@@ -166,18 +205,6 @@ export class Extent {
       least: [x0 * unitFactor, y0 * unitFactor, z0 * unitFactor],
       greatest: [x1 * unitFactor, y1 * unitFactor, z1 * unitFactor],
     };
-  }
-
-  /** NaN is how scanners write what they missed, Inf is how nobody writes anything. */
-  private checkFinite(place: string, most: number): void {
-    const { broken, infinite } = this;
-    if (infinite > 0 && most > 0) {
-      const first = `the first at ${place} ${grouped(this.firstInfinite)}`;
-      refuse('not-finite', `Expected coordinates that are finite or NaN; ${grouped(infinite)} are Inf, ${first}.`);
-    }
-    if (broken <= most) return;
-    const first = `the first at ${place} ${grouped(this.firstBroken)}`;
-    if (most === 0 && infinite + )
   }
 }
 

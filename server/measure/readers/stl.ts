@@ -110,7 +110,8 @@ function sampleSurface(each: (visit: Visit) => void, format: StlScan['format'], 
     triangles = triangle;
     for (let k = 0; k < 9; k += 3) extent.add(c[k] ?? 0, c[k + 1] ?? 0, c[k + 2] ?? 0, triangle);
   });
-  extent.check('triangle', options.unitFactor);
+  extent.checkWhole('triangle');
+  extent.bounds(options.unitFactor);
   const sink = new PointSink(options);
   const edge = SAMPLE_EDGE / options.unitFactor;
   each((corners, triangle) => sampleTriangle(corners, edge, (x, y, z) => sink.add(x, y, z, triangle)));

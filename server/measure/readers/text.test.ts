@@ -90,8 +90,6 @@ describe('text rows', () => {
       'truncated',
       /promises 357,913,941 points = at least 2,147,483,\d+ bytes, the file has 16/,
     ],
-    ['NaN', '0 0 0\n100 nan 0\n5 5 5\n0 0 -inf\n', 'not-finite', /2 are NaN or Inf, the first at line 2/],
-    ['other spellings of NaN', '0 0 0\n100 1.#QNAN 0\n', 'not-finite', /1 are NaN or Inf, the first at line 2/],
     ['UTF-16', Buffer.from('\uFEFF0 0 0\n1 1 1\n', 'utf16le'), 'unsupported', /UTF-16/],
     ['one endless line', `0 0 0 ${'1 '.repeat(600_000)}`, 'unknown-format', /line 1 has more than 1,048,576 bytes/],
   ])('refuses: %s', (_, content, code, words) => {

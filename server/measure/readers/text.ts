@@ -106,16 +106,14 @@ function report(sink: PointSink, state: State): TextScan {
   const first = firstSkipped ? ` Line ${firstSkipped.line} reads "${firstSkipped.text}".` : '';
   if (!state.settled)
     refuse('no-readable-line', `Expected rows of at least three numbers (x y z), found none.${first}`);
-  if (sink.size < promised) {
-    refuse(
-      'truncated',
-      `The count line promises ${grouped(promised)} points, the file has ${grouped(sink.size)}.${first}`,
-    );
+  const rows = sink.seen;
+  if (rows < promised) {
+    refuse('truncated', `The count line promises ${grouped(promised)} points, the file has ${grouped(rows)}.${first}`);
   }
-  if (skipped > Math.max(sink.size, 100)) {
+  if (skipped > Math.max(rows, 100)) {
     refuse(
       'no-readable-line',
-      `Expected rows of numbers; ${grouped(skipped)} lines are none and only ${grouped(sink.size)} are.${first}`,
+      `Expected rows of numbers; ${grouped(skipped)} lines are none and only ${grouped(rows)} are.${first}`,
     );
   }
   return { ...sink.finish('line'), format: 'text', skipped, ...(firstSkipped && { firstSkipped }) };

@@ -24,7 +24,8 @@ const samples = {
   },
   Scan: {
     ...{ id: 'c', projectId: 'p', sha256: 'ff', name: 'bay', bytes: 5_368_709_120n, points: 2_147_483_647 },
-    ...{ format: 'ply', unit: 'mm', boundsJson: '{}', spacing: 0.1, uploadedBy: 'a', createdAt: 't' },
+    ...{ format: 'ply', unit: 'mm', boundsJson: '{}', spacing: 0.1, unplaced: 12_345 },
+    ...{ uploadedBy: 'a', createdAt: 't' },
   },
   Part: {
     ...{ id: 'm', projectId: 'p', sha256: 'ee', name: 'collector', bytes: 5_368_709_120n, triangles: 2_147_483_647 },
@@ -167,6 +168,7 @@ describe('the migrator', () => {
       '20261125230000_revisions',
       '20261126000000_notices',
       '20261126010000_passkeys',
+      '20261126020000_unplaced',
     ]);
     expect(migrate(file, own())).toEqual([]);
     write('29991231000000_more', 'CREATE TABLE "More" (id TEXT);');

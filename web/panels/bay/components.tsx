@@ -1,3 +1,4 @@
+import { toneOf } from '../../scene/tones.ts';
 import { useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 
@@ -28,7 +29,7 @@ export function ComponentToggles({ hidden, onChange, loading, trouble }: Toggles
           <li key={c.id}>
             <label>
               <input type="checkbox" checked={!hidden.has(c.id)} onChange={() => toggle(c.id)} />
-              <span className={`tone tone-${(i % 7) + 1}`} aria-hidden="true" />
+              <span className={`tone tone-${toneOf(i) + 1}`} aria-hidden="true" />
               {c.name ?? c.id}
               {!scans.find(c) && <span className="quiet"> no scan</span>}
             </label>

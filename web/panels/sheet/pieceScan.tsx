@@ -2,38 +2,8 @@ import { setField } from '../../../shared/spec/commands.ts';
 import { setScanBox, setScanOf } from '../../../shared/spec/scanOf.ts';
 import { usePart, useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
-
-interface PickProps {
-  readonly id: string;
-  readonly label: string;
-  readonly value: string;
-  readonly none: string;
-  readonly options: readonly { readonly value: string; readonly label: string }[];
-  readonly problem: string;
-  readonly onPick: (value: string) => void;
-}
-
-function Pick({ id, label, value, none, options, problem, onPick }: PickProps): React.ReactNode {
-  const { canEdit } = useJob();
-  return (
-    <div className="field">
-      <label className="field-label" htmlFor={id}>
-        {label}
-      </label>
-      <span className="field-value">
-        <select id={id} value={value} disabled={!canEdit} onChange={(e) => onPick(e.target.value)}>
-          <option value="">{none}</option>
-          {options.map((one) => (
-            <option key={one.value} value={one.value}>
-              {one.label}
-            </option>
-          ))}
-        </select>
-      </span>
-      <span className={problem === '' ? 'field-note' : 'field-problem'}>{problem}</span>
-    </div>
-  );
-}
+import { Pick } from './pick.tsx';
+import { ScanFit } from './scanFit.tsx';
 
 /** Which scan a printed piece is judged by, and which piece it is compared with, by name: nobody types a content hash. */
 export function PieceScan({ id }: { readonly id: string }): React.ReactNode {
@@ -123,6 +93,7 @@ export function ComponentScan({ id }: { readonly id: string }): React.ReactNode 
           Take the whole scan
         </button>
       )}
+      <ScanFit id={id} />
     </>
   );
 }

@@ -3,8 +3,7 @@ import { type ScanUnit, type ScanView, type UploadResult, uploadResultSchema } f
 import { addElement, freshId, setField, userOrigin } from '../../../shared/spec/commands.ts';
 import { heatClassOptions } from '../../../shared/spec/rows/options.ts';
 import { setScanOf } from '../../../shared/spec/scanOf.ts';
-import { formatSi } from '../../../shared/units/format.ts';
-import { formatName } from '../../state/fileKinds.ts';
+import { keptWords } from '../../state/keptWords.ts';
 import { useStore } from '../../state/store.ts';
 import { useJob } from '../job/context.ts';
 import { UploadActs, UploadProgress } from './uploadActs.tsx';
@@ -107,15 +106,4 @@ export function ScanForm({ file, unit }: ScanFormProps): React.ReactNode {
       {told && <p role="status">{told.words}</p>}
     </>
   );
-}
-
-/** What was read, and what becomes of it. */
-function keptWords({ scan, known }: UploadResult, ofPiece: boolean): string {
-  const size = scan.bounds.max.map((v, i) => formatSi('length', v - (scan.bounds.min[i] ?? 0)));
-  const spacing = scan.spacing === null ? '' : `, surface sampled at ${formatSi('length', scan.spacing)}`;
-  const read = `${scan.points.toLocaleString('en')} points read from ${scan.name} (${formatName(scan.format)}), ${size.join(' x ')}${spacing}.`;
-  const becomes = ofPiece
-    ? 'It is kept with the printed piece and being compared with its part.'
-    : 'It is in the bay and being measured.';
-  return `${read} ${known ? 'The same file was here already. ' : ''}${becomes}`;
 }

@@ -172,7 +172,8 @@ function checkSize(positions: Float64Array, unitFactor: number): void {
   for (let i = 0; i < positions.length; i += 3) {
     extent.add(positions[i] ?? 0, positions[i + 1] ?? 0, positions[i + 2] ?? 0, i / 3 + 1);
   }
-  extent.check('vertex', unitFactor);
+  extent.checkWhole('vertex');
+  extent.bounds(unitFactor);
 }
 
 /** A unit that the file states is right, but its numbers may still be no part: what is measured of them would take for ever. */
