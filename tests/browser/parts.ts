@@ -114,7 +114,7 @@ async function posed(designer: Person, lead: Person): Promise<void> {
   await rows.nth(1).getByRole('button', { name: 'Stand it so' }).click();
   await card.locator('.poses [data-chosen=true]').waitFor();
   await designer.shot('54-posed');
-  const turns = await card.locator('.poses [data-chosen=true] td').last().innerText();
+  const turns = await card.locator('.poses [data-chosen=true] .pose-turn').innerText();
   // The lead's sheet has the same turns, without asking.
   const piece = await card.locator('[data-piece]').getAttribute('data-piece');
   const typed = field(lead.page, `pieces.${piece}.turnX`);
@@ -126,7 +126,7 @@ async function posed(designer: Person, lead: Person): Promise<void> {
   const values = [];
   for (const key of ['turnX', 'turnY', 'turnZ'])
     values.push(await field(lead.page, `pieces.${piece}.${key}`).inputValue());
-  assert.equal(values.join(', '), turns);
+  assert.equal(`${values.join(', ')} deg`, turns);
   await typed.scrollIntoViewIfNeeded();
   await lead.shot('54-sheet');
   await close(page.getByRole('dialog'));

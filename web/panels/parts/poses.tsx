@@ -91,7 +91,6 @@ function PoseTable({ part, overhang, volume, poses, piece }: PoseTableProps): Re
             <th scope="col">Flattest bore</th>
             <th scope="col">Build alone</th>
             <th scope="col">Faces on support</th>
-            <th scope="col">Turned about X, Y, Z; deg</th>
           </tr>
         </thead>
         <tbody>
@@ -134,13 +133,15 @@ function PoseRow({ part, piece, pose, overhang }: PoseRowProps): React.ReactNode
             Stand it so
           </button>
         )}
+        <span className="pose-turn quiet" title="Turned about X, Y and Z">
+          {turnText(pose.turn)} deg
+        </span>
       </td>
       <td data-label="Support">{volumeText(pose.supportToPart)}</td>
       <td data-label="Height">{formatSi('length', pose.height)}</td>
       <td data-label="Flattest bore">{boreText(pose.leastBoreAngle, overhang)}</td>
       <td data-label="Build alone">{pose.time.known ? formatSi('duration', pose.time.value) : 'not known'}</td>
       <td data-label="Faces">{areaText(pose.downskinArea)}</td>
-      <td data-label="Turned, deg">{turnText(pose.turn)}</td>
     </tr>
   );
 }

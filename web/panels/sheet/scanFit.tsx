@@ -98,7 +98,7 @@ function Choice({ row, told, onUse, onLeave }: ChoiceProps): React.ReactNode {
     <>
       {useful && (
         <p className="quiet">
-          Used, a copy of the scan that lies so becomes this component's. The scan as it was brought stays in the job.
+          If you use it, a moved copy becomes the scan of this component. The scan as it was brought stays in the job.
           {cut && ' The box of this component stays where it is on the car.'}
         </p>
       )}
