@@ -5,7 +5,6 @@ import { RayCaster } from '../../../shared/geometry/mesh/rayHit.ts';
 import { boxOf, type TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { triangleTree } from '../../../shared/geometry/mesh/triangleTree.ts';
 import { NEARNESS_FAR, nearnessLevel } from '../../../shared/geometry/nearness.ts';
-import type { Vec3 } from '../../../shared/geometry/vector.ts';
 import { isClosed, shifted } from '../access/part-gap.ts';
 import { isFault, type KernelFault } from '../kernels/clearance.ts';
 import { keptKernel } from '../kernels/kept-kernel.ts';

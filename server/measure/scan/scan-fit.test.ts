@@ -66,7 +66,7 @@ function off(angle: number, shift: Vec3): Motion {
   };
 }
 
-function fit(...asked: Parameters<typeof scanFitOf>) {
+function laid(...asked: Parameters<typeof scanFitOf>) {
   const made = scanFitOf(...asked);
   if (!made.ok) throw new Error(made.problem.message);
   return made.result;
@@ -87,7 +87,7 @@ describe('a scan laid on another', () => {
   const small = off(0.008, [0.003, -0.002, 0.004]);
 
   it('comes back to where it was, to a small part of the noise, and says what was left before and after', () => {
-    const found = fit(scan({ seed: 1, motion: small }), scan({ seed: 2 }));
+    const found = laid(scan({ seed: 1, motion: small }), scan({ seed: 2 }));
     expect(found.settled).toBe(true);
     expect(error(found.motion, small)).toBeLessThan(3e-5);
     // Both have 0.1 mm: together 0.14; the plane through neighbours smooths one of them.
@@ -107,7 +107,7 @@ describe('a scan laid on another', () => {
     const still = scan({ seed: 4, sees: (p) => p[0] < 0.15 });
     const bent = scan({ seed: 5, sees: hose, motion: off(0, [0, 0.006, 0]) });
     const both = Float32Array.from([...still.positions, ...bent.positions]);
-    const found = fit(first, buildPointGrid(both, [0, 0, 0]));
+    const found = laid(first, buildPointGrid(both, [0, 0, 0]));
     expect(found.settled).toBe(true);
     // At the far corners, which they have not in common.
     expect(error(found.motion, small)).toBeLessThan(2e-4);
@@ -117,12 +117,12 @@ describe('a scan laid on another', () => {
 
   it('wherever the zeros of both lie', () => {
     const far: Vec3 = [12.5, -3.25, 8];
-    const found = fit(scan({ seed: 6, motion: small, origin: [-1, 2, 0.5] }), scan({ seed: 7, origin: far }));
+    const found = laid(scan({ seed: 6, motion: small, origin: [-1, 2, 0.5] }), scan({ seed: 7, origin: far }));
     expect(error(found.motion, small)).toBeLessThan(5e-5);
   });
 
   it('that lies on it already stays', () => {
-    const found = fit(scan({ seed: 8 }), scan({ seed: 9 }));
+    const found = laid(scan({ seed: 8 }), scan({ seed: 9 }));
     expect(found.shift).toBeLessThan(3e-5);
     expect(found.after.rms / found.before.rms).toBeCloseTo(1, 2);
   });
