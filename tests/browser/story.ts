@@ -71,9 +71,9 @@ async function uploaded(cast: Cast): Promise<void> {
   const clash = String(await key.jsonValue());
   await designer.page.locator(`[data-label="v:${clash}"]`).waitFor();
   await designer.shot('03-clash');
-  await designer.page.getByLabel('Bracket').uncheck();
+  await designer.page.getByRole('checkbox', { name: 'Bracket' }).uncheck();
   await designer.page.locator(`[data-label="v:${clash}"]`).waitFor({ state: 'detached' });
-  await designer.page.getByLabel('Bracket').check();
+  await designer.page.getByRole('checkbox', { name: 'Bracket' }).check();
   const dialog = await bring(designer.page, asciiPly(), 'scan');
   await dialog.getByLabel('Its name').fill('Post');
   await dialog.getByRole('button', { name: 'Send' }).click();
