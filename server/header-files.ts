@@ -2,16 +2,13 @@ import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { rename } from 'node:fs/promises';
 import type { ExportFormat } from '../shared/protocol/http.ts';
-import type { FactContext } from '../shared/quantities/context.ts';
+import { nothingMeasured } from '../shared/quantities/context.ts';
 import { headerSolid, type SolidMakings } from '../shared/quantities/headerSolid.ts';
 import { whyWords } from '../shared/rules/words.ts';
 import type { Spec } from '../shared/spec/spec.ts';
-import { unknown } from '../shared/units/known.ts';
 import type { HeaderFile } from './http/parts.ts';
 import type { MeasurePool } from './measure/pool.ts';
 import type { MeshFiles } from './parts.ts';
-
-const nothingMeasured: FactContext['measured'] = { measure: () => unknown({ reason: 'pending', job: 'none' }) };
 
 /** The whole header as one closed solid in a file; kept by what it is made of. */
 export function headerFiles(pool: Pick<MeasurePool, 'run'>, files: MeshFiles) {

@@ -1,6 +1,6 @@
 import { nearnessCap } from '../shared/geometry/nearness.ts';
 import type { LeftOut } from '../shared/protocol/nearness.ts';
-import { type FactContext, MemoStore } from '../shared/quantities/context.ts';
+import { unmeasured } from '../shared/quantities/context.ts';
 import { pieceMesh } from '../shared/quantities/pieceMesh.ts';
 import { tubesAtScan } from '../shared/quantities/placing.ts';
 import { datumFit } from '../shared/quantities/registration.ts';
@@ -15,14 +15,12 @@ export type AboutScan =
   | { readonly ok: true; readonly about: HeaderAbout; readonly leftOut: readonly LeftOut[] }
   | { readonly ok: false; readonly why: string };
 
-const nothingMeasured: FactContext['measured'] = { measure: () => unknown({ reason: 'pending', job: 'none' }) };
-
 /** Whether the mesh of a piece, by its name, can be looked at. */
 export type MeshThere = (mesh: string) => boolean;
 
 /** Runners and pieces in the frame of a scan that lies as uploaded or by the datum points. A runner whose bends do not fit is left out and named. */
 export function aboutScan(spec: Spec, placed: 'as-uploaded' | 'by-datums', isThere: MeshThere): AboutScan {
-  const context: FactContext = { spec, measured: nothingMeasured, memo: new MemoStore().memo };
+  const context = unmeasured(spec);
   const motion = placed === 'by-datums' ? datumFit(context) : known(null);
   if (!motion.known) return { ok: false, why: whyWords(motion.why) };
   const tubes = parted(spec.runners, (runner) => tubeShape(context, runner));

@@ -1,11 +1,10 @@
 import { uploadedScan } from '../../shared/geometry/placedScan.ts';
 import type { FittedScan } from '../../shared/protocol/scanFit.ts';
-import { type FactContext, MemoStore } from '../../shared/quantities/context.ts';
+import { type FactContext, unmeasured } from '../../shared/quantities/context.ts';
 import { scanOnCar } from '../../shared/quantities/placing.ts';
 import { whyWords } from '../../shared/rules/words.ts';
 import { readSpec } from '../../shared/spec/reader.ts';
 import type { BayComponent } from '../../shared/spec/spec.ts';
-import { unknown } from '../../shared/units/known.ts';
 import { metresPer } from '../metres.ts';
 import type { HttpParts, ScanOnCar } from './parts.ts';
 import { Refusal } from './refusal.ts';
@@ -20,8 +19,6 @@ export type ScanPair =
     }
   | { readonly ok: false; readonly why: string };
 
-const nothingMeasured: FactContext['measured'] = { measure: () => unknown({ reason: 'pending', job: 'none' }) };
-
 type Found = { readonly ok: true; readonly on: ScanOnCar; readonly format: string } | Extract<ScanPair, { ok: false }>;
 
 /** The scans of two bay components as the spec has them now. Refused when there is no such component. */
@@ -31,7 +28,7 @@ export async function scanPair(
   wish: { readonly component: string; readonly onto: string },
 ): Promise<ScanPair> {
   const spec = readSpec(await parts.live.entries(project));
-  const context: FactContext = { spec, measured: nothingMeasured, memo: new MemoStore().memo };
+  const context = unmeasured(spec);
   const row = (id: string): BayComponent => {
     const found = spec.components.find((one) => one.id === id);
     if (!found) throw new Refusal('not-found', { detail: 'this job has no such bay component', came: id });

@@ -1,6 +1,6 @@
 import type { MeasureJob, MeasureResult } from '../geometry/measurement.ts';
 import type { Spec } from '../spec/spec.ts';
-import type { Known } from '../units/known.ts';
+import { type Known, unknown } from '../units/known.ts';
 
 /** Where measurements come from. A measurement not there yet reads as unknown: pending, and is thereby asked for. */
 export interface Measurements {
@@ -57,6 +57,16 @@ export class MemoStore {
     return this.slots.size;
   }
 }
+
+/** Where nothing is measured: for what can be told from a spec alone. */
+export const nothingMeasured: Measurements = { measure: () => unknown({ reason: 'pending', job: 'none' }) };
+
+/** A spec to look at once, with nothing measured. */
+export const unmeasured = (spec: Spec): FactContext => ({
+  spec,
+  measured: nothingMeasured,
+  memo: new MemoStore().memo,
+});
 
 /** A slot only ever holds what its own key's `make` returned; keys are unique per quantity, so its type is the one asked for. */
 function assertSame<T>(_value: unknown): asserts _value is T {}

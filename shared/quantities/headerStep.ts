@@ -2,20 +2,15 @@ import { type NamedTube, stepOfTubes } from '../geometry/step/stepOfTubes.ts';
 import type { Spec } from '../spec/spec.ts';
 import { derive, type Known, known, unknown } from '../units/known.ts';
 import { tubeCentreline } from './centreline.ts';
-import { type FactContext, MemoStore } from './context.ts';
+import { unmeasured } from './context.ts';
 import { runnerBore, runnerOuterRadius } from './tube.ts';
-
-/** Nothing of the header is measured for its tubes. */
-const nothingMeasured: FactContext['measured'] = {
-  measure: () => unknown({ reason: 'pending', job: 'none' }),
-};
 
 /**
  * The runners of a spec as a STEP file: exact tubes in header coordinates, each with the name of its runner.
  * @param time when it is written, ISO 8601
  */
 export function headerStep(spec: Spec, time: string): Known<string> {
-  const context: FactContext = { spec, measured: nothingMeasured, memo: new MemoStore().memo };
+  const context = unmeasured(spec);
   if (spec.runners.length === 0) return unknown({ reason: 'missing', paths: ['runners'] });
   const lines = Object.fromEntries(spec.runners.map((runner) => [runner.id, tubeCentreline(context, runner)]));
   return derive(

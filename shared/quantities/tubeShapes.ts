@@ -2,7 +2,7 @@ import type { TubeShape } from '../geometry/measurement.ts';
 import type { Runner, Spec } from '../spec/spec.ts';
 import { at, derive, type Known, unknown } from '../units/known.ts';
 import { nodeTable, runnerCentreline } from './centreline.ts';
-import { type FactContext, MemoStore } from './context.ts';
+import { type FactContext, unmeasured } from './context.ts';
 import { runnerOuterRadius } from './tube.ts';
 
 /** A runner as measurements take it, from beyond the flange on: what lies inside the flange is the head's own port and would read as a contact. */
@@ -39,8 +39,7 @@ export function headerTubes(context: FactContext): Known<readonly TubeShape[]> {
 
 /** The runners of a spec as tubes, as far as they can be told: those whose table describes no line are left out. */
 export function runnerTubes(spec: Spec): readonly TubeShape[] {
-  const nothingMeasured: FactContext['measured'] = { measure: () => unknown({ reason: 'pending', job: 'none' }) };
-  const context: FactContext = { spec, measured: nothingMeasured, memo: new MemoStore().memo };
+  const context = unmeasured(spec);
   return spec.runners.flatMap((runner) => {
     const tube = tubeShape(context, runner);
     return tube.known ? [tube.value] : [];

@@ -1,6 +1,6 @@
 import type { PartGapJob, PartGapResult } from '../../../shared/geometry/accessMeasurement.ts';
 import type { PointGrid } from '../../../shared/geometry/cloud.ts';
-import { edgesOf } from '../../../shared/geometry/mesh/edges.ts';
+import { isClosed } from '../../../shared/geometry/mesh/edges.ts';
 import { inSolid } from '../../../shared/geometry/mesh/inside.ts';
 import { NearestFinder } from '../../../shared/geometry/mesh/nearest.ts';
 import { RayCaster } from '../../../shared/geometry/mesh/rayHit.ts';
@@ -116,11 +116,4 @@ function deepest(mesh: TriangleMesh, positions: Float32Array, around: readonly n
     found = { depth: reach, point, foot: [fx, fy, fz] };
   }
   return found;
-}
-
-/** Whether each edge belongs to two triangles: what is open has no inside. */
-export function isClosed(mesh: TriangleMesh): boolean {
-  const { uses, count } = edgesOf(mesh);
-  for (let edge = 0; edge < count; edge++) if (uses[edge] !== 2) return false;
-  return count > 0;
 }

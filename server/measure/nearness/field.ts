@@ -1,11 +1,12 @@
 import type { PointGrid } from '../../../shared/geometry/cloud.ts';
 import { eachUnder, type TubeReach } from '../../../shared/geometry/gap.ts';
+import { isClosed } from '../../../shared/geometry/mesh/edges.ts';
 import { inSolid } from '../../../shared/geometry/mesh/inside.ts';
 import { RayCaster } from '../../../shared/geometry/mesh/rayHit.ts';
 import { boxOf, type TriangleMesh } from '../../../shared/geometry/mesh/triangleMesh.ts';
 import { triangleTree } from '../../../shared/geometry/mesh/triangleTree.ts';
 import { NEARNESS_FAR, nearnessLevel } from '../../../shared/geometry/nearness.ts';
-import { isClosed, shifted } from '../access/part-gap.ts';
+import { shifted } from '../access/part-gap.ts';
 import { isFault, type KernelFault } from '../kernels/clearance.ts';
 import { keptKernel } from '../kernels/kept-kernel.ts';
 

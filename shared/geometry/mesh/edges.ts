@@ -48,6 +48,13 @@ export function edgesOf(mesh: TriangleMesh): EdgeTable {
   return table;
 }
 
+/** Whether each edge belongs to two triangles: what is open has no inside. */
+export function isClosed(mesh: TriangleMesh): boolean {
+  const { uses, count } = edgesOf(mesh);
+  for (let edge = 0; edge < count; edge++) if (uses[edge] !== 2) return false;
+  return count > 0;
+}
+
 interface Growing extends EdgeTable {
   count: number;
 }

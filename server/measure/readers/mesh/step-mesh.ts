@@ -1,5 +1,5 @@
 import start from 'occt-import-js';
-import { edgesOf } from '../../../../shared/geometry/mesh/edges.ts';
+import { isClosed } from '../../../../shared/geometry/mesh/edges.ts';
 import type { TriangleMesh } from '../../../../shared/geometry/mesh/triangleMesh.ts';
 import { VertexJoiner } from '../../../../shared/geometry/mesh/weld.ts';
 import { grouped, refuse } from '../problem.ts';
@@ -116,12 +116,6 @@ function joinedBodies(bodies: readonly Body[]): TriangleMesh {
     }),
   );
   return { positions: joiner.joined(), indices: Uint32Array.from(indices) };
-}
-
-function isClosed(mesh: TriangleMesh): boolean {
-  const { uses, balance, count } = edgesOf(mesh);
-  for (let edge = 0; edge < count; edge++) if (uses[edge] !== 2 || balance[edge] !== 0) return false;
-  return true;
 }
 
 function addJoined({ positions, indices }: TriangleMesh, sink: MeshSink): void {
